@@ -1,0 +1,29 @@
+using System.Reflection;
+
+namespace Whetwright.Architecture.Tests;
+
+/// <summary>Arrows point towards Core and never back (decision 0001).</summary>
+public sealed class Who_may_reference_whom
+{
+    public static TheoryData<string, string[]> Allowed => new()
+    {
+        { "Whetwright.Core", [] },
+        { "Whetwright.Formats", ["Whetwright.Core"] },
+        { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts"] },
+        { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
+        { "whetwright", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "System.CommandLine"] },
+    };
+
+    [Theory]
+    [MemberData(nameof(Allowed))]
+    public void An_assembly_references_only_what_its_place_allows(string assembly, string[] allowed)
+    {
+        IEnumerable<string> foreign = Assembly.Load(assembly).GetReferencedAssemblies()
+            .Select(reference => reference.Name!)
+            .Where(name => !name.StartsWith("System.", StringComparison.Ordinal) || name == "System.CommandLine")
+            .Where(name => name is not "netstandard" and not "mscorlib")
+            .Except(allowed, StringComparer.Ordinal);
+
+        Assert.Empty(foreign);
+    }
+}
