@@ -1,0 +1,4 @@
+using System.Runtime.CompilerServices;
+
+[assembly: InternalsVisibleTo("Whetwright.Sight.Tests")]
+[assembly: InternalsVisibleTo("Whetwright.Accuracy")]
