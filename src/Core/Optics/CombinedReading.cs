@@ -102,9 +102,9 @@ public sealed record WildMark(int Mount, Side Target, MarkRole Role, Angle AsRea
 /// <param name="What">What to do, in words, with what it shrinks.</param>
 /// <param name="Minutes">Time it takes (chosen, not derived).</param>
 /// <param name="Quantity">The number that gains most: <c>included</c>, <c>left side</c>, <c>right side</c>.</param>
-/// <param name="Before">Its standard uncertainty now.</param>
+/// <param name="Before">Its standard uncertainty now; null where the number is not known at all.</param>
 /// <param name="After">Its standard uncertainty afterwards.</param>
-public sealed record NextMeasurement(string What, double Minutes, string Quantity, Angle Before, Angle After);
+public sealed record NextMeasurement(string What, double Minutes, string Quantity, Angle? Before, Angle After);
 
 /// <summary>The angles over a curved facet.</summary>
 /// <param name="Shoulder">At the shoulder.</param>

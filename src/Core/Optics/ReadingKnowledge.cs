@@ -26,6 +26,9 @@ public sealed record ReadingKnowledge
     /// <summary>Marks that were left out before the combination because they do not fit their own repeats.</summary>
     public WildMark? WildAmongRepeats { get; init; }
 
+    /// <summary>Defaults that the marks themselves lean on, in words, such as <c>distance ± 0.5 %</c>; repeated in the result.</summary>
+    public IReadOnlyList<string> DefaultsUsed { get; init; } = [];
+
     /// <summary>Curved facets seen as smears, by target side in the first mount.</summary>
     public IReadOnlyDictionary<Side, FacetRange> Ranges { get; init; } = new Dictionary<Side, FacetRange>();
 }
