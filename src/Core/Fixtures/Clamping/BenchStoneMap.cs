@@ -1,0 +1,45 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Core.Fixtures.Clamping;
+
+/// <summary>
+/// Blade lying on a stone, propped at distance p behind the edge by a lift H: to the mid-plane (T = 0) or under the lower corner of a
+/// spine T thick. α = asin((H − Q)/√(p² + T²/4)) + atan2(T/2, p), H = p sin α − (T/2) cos α + Q. Source: sine bar; derived in docs/conventions.md.
+/// </summary>
+public sealed class BenchStoneMap(double spineThicknessMm = 0) : AngleMap
+{
+    private readonly double half = Require.NotNegative(spineThicknessMm) / 2;
+
+    /// <summary>T, mm; zero where the lift goes to the mid-plane.</summary>
+    public double SpineThicknessMm => 2 * half;
+
+    /// <inheritdoc />
+    public override string SettingName => "lift";
+
+    /// <inheritdoc />
+    public override string SettingSymbol => "H";
+
+    /// <inheritdoc />
+    public override string Formula => "α = asin((H − Q)/√(p² + T²/4)) + atan2(T/2, p)";
+
+    internal override double Square => 0;
+
+    internal override MapCoefficients Coefficients(double angleRad)
+    {
+        (double sin, double cos) = Math.SinCos(angleRad);
+        return new(sin, -half * cos, 1);
+    }
+
+    internal override MapCoefficients Derivatives(double angleRad)
+    {
+        (double sin, double cos) = Math.SinCos(angleRad);
+        return new(cos, half * sin, 0);
+    }
+
+    internal override double AngleFromG(double g, double supportMm, double offsetMm) =>
+        Math.Asin((g - offsetMm) / Math.Sqrt((supportMm * supportMm) + (half * half))) + Math.Atan2(half, supportMm);
+
+    internal override double ToG(double settingMm) => settingMm;
+
+    internal override double FromG(double g) => g;
+}
