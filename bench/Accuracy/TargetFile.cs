@@ -1,0 +1,28 @@
+using System.Text.Json;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Accuracy;
+
+internal static class TargetFile
+{
+    public static TargetDescription Read(string path)
+    {
+        using JsonDocument json = JsonDocument.Parse(File.ReadAllText(path));
+        JsonElement root = json.RootElement;
+        JsonElement field = root.GetProperty("spotFieldMm");
+        return new()
+        {
+            Paper = root.GetProperty("paper").GetString() ?? "",
+            SizeMm = Point(root.GetProperty("sizeMm")),
+            ZeroMm = Point(root.GetProperty("zeroMm")),
+            FieldFromMm = new(field[0].GetDouble(), field[1].GetDouble()),
+            FieldToMm = new(field[2].GetDouble(), field[3].GetDouble()),
+            DistanceMm = root.GetProperty("distanceMm").GetDouble(),
+            Fiducials = [.. root.GetProperty("fiducials").EnumerateArray().Select(f => new FiducialSquare(
+                f.GetProperty("id").GetInt32(), [.. f.GetProperty("cornersMm").EnumerateArray().Select(Point)]))],
+        };
+    }
+
+    private static Point2 Point(JsonElement e) => new(e[0].GetDouble(), e[1].GetDouble());
+}

@@ -1,0 +1,143 @@
+using OpenCvSharp;
+using OpenCvSharp.Aruco;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Fiducials;
+
+/// <summary>Finds a described sheet in a photo by its fiducials: at reduced size, then the corners at full size.</summary>
+public static class SheetFinder
+{
+    /// <summary>Fewer fiducials than this and a sheet is not read.</summary>
+    public const int LeastFiducials = 4;
+
+    /// <summary>Misfit above this part of a fiducial's side is refused: chosen, not derived (3 % is half a millimetre on our targets).</summary>
+    private const double LargestMisfit = 0.03;
+
+    private enum Tone
+    {
+        Plain,
+        Lifted,
+        Equalised,
+    }
+
+    /// <summary>Finds the sheet.</summary>
+    public static SheetSearch Find(Picture picture, TargetDescription target)
+    {
+        using Mat gray = Gray(picture.Bgr);
+        var best = new List<Raw>();
+        double longest = Math.Max(gray.Width, gray.Height);
+        foreach ((double size, Tone tone) in new[] { (1400.0, Tone.Plain), (1400.0, Tone.Lifted), (2400.0, Tone.Plain), (2400.0, Tone.Equalised), (900.0, Tone.Lifted) })
+        {
+            double scale = Math.Min(1, size / longest);
+            foreach (Raw raw in Detect(gray, scale, tone, target))
+            {
+                if (!best.Any(b => b.Id == raw.Id && Distance(b, raw) < Side(raw)))
+                    best.Add(raw);
+            }
+
+            if (best.Select(b => b.Id).Distinct().Count() >= Math.Min(6, target.Fiducials.Count))
+                break;
+        }
+
+        int distinct = best.Select(b => b.Id).Distinct().Count();
+        if (distinct < LeastFiducials)
+            return new(null, TooFew(gray, target, distinct));
+        var doubles = best.GroupBy(b => b.Id).Where(g => g.Count() > 1).ToList();
+        if (doubles.Count >= 2)
+            return Refuse("two-sheets", $"Fiducials {string.Join(", ", doubles.Select(d => d.Key).Order())} appear twice: two sheets are in the photo. Leave one sheet in view.");
+        var seen = best.Select(b => Refine(gray, b, target)).ToList();
+        var fit = LensMapFit.Fit(seen, gray.Width, gray.Height);
+        if (fit is null || fit.Value.Used.Count < LeastFiducials)
+            return Refuse("fiducials-disagree", $"{distinct} fiducials were seen, but they do not fit the described sheet. Check that the target file belongs to this print, and that the sheet is flat.");
+        (LensMap map, IReadOnlyList<SeenFiducial> used, double rms) = fit.Value;
+        double side = used.Average(u => u.CornersPx[0].DistanceTo(u.CornersPx[1]));
+        if (rms > Math.Max(LargestMisfit * side, 0.8))
+            return Refuse("reprojection-too-large", $"The fiducials miss their places by {rms:0.0} px. Flatten the sheet, check that the target file belongs to it, and take the photo again.");
+        var dropped = seen.Select(s => s.Id).Except(used.Select(u => u.Id)).Order().ToList();
+        return new(new FoundSheet(map, used, dropped, rms, map.PixelsPerMm(target.ZeroMm)), null);
+    }
+
+    private static Reason TooFew(Mat gray, TargetDescription target, int seen)
+    {
+        using Mat flipped = new();
+        Cv2.Flip(gray, flipped, FlipMode.Y);
+        double scale = Math.Min(1, 1400.0 / Math.Max(gray.Width, gray.Height));
+        int mirrored = Detect(flipped, scale, Tone.Plain, target).Select(r => r.Id).Distinct().Count();
+        if (mirrored >= LeastFiducials && mirrored > seen)
+            return new("mirrored", "The sheet appears mirrored: a mirror-image print, or a selfie camera that flips. Print the target unmirrored and use the main camera.");
+        return new("too-few-fiducials", $"{seen} of {target.Fiducials.Count} fiducials were found; {LeastFiducials} are needed. Bring the whole sheet into view, in focus, with enough room light to see its corner marks.");
+    }
+
+    private static SheetSearch Refuse(string code, string text) => new(null, new Reason(code, text));
+
+    private static Mat Gray(Mat bgr)
+    {
+        var gray = new Mat();
+        Cv2.CvtColor(bgr, gray, ColorConversionCodes.BGR2GRAY);
+        return gray;
+    }
+
+    private static List<Raw> Detect(Mat gray, double scale, Tone tone, TargetDescription target)
+    {
+        using Mat small = new();
+        if (scale < 1)
+            Cv2.Resize(gray, small, new Size(), scale, scale, InterpolationFlags.Area);
+        else
+            gray.CopyTo(small);
+        if (small.Width < 16 || small.Height < 16)
+            return [];
+        if (tone == Tone.Lifted)
+            Lift(small);
+        if (tone == Tone.Equalised)
+        {
+            using CLAHE clahe = Cv2.CreateCLAHE(3, new Size(8, 8));
+            clahe.Apply(small, small);
+        }
+
+        using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict4X4_50);
+        using var detector = new ArucoDetector(dictionary, new DetectorParameters(), new RefineParameters());
+        detector.DetectMarkers(small, out Point2f[][] corners, out int[] ids, out _);
+        var list = new List<Raw>();
+        for (int i = 0; i < ids.Length; i++)
+        {
+            if (target.Fiducials.All(f => f.Id != ids[i]))
+                continue;
+            list.Add(new Raw(ids[i], corners[i].Select(c => new Point2(((c.X + 0.5) / scale) - 0.5, ((c.Y + 0.5) / scale) - 0.5)).ToArray()));
+        }
+
+        return list;
+    }
+
+    /// <summary>Square-root tone curve stretched to the picture's own range: opens up photos exposed for the marks.</summary>
+    private static void Lift(Mat gray)
+    {
+        byte[] table = new byte[256];
+        for (int i = 0; i < 256; i++)
+            table[i] = (byte)Math.Min(255, Math.Round(255 * Math.Pow(Math.Min(1, i / 64.0), 0.7)));
+        using Mat lut = Mat.FromPixelData(1, 256, MatType.CV_8UC1, table);
+        Cv2.LUT(gray, lut, gray);
+    }
+
+    private static SeenFiducial Refine(Mat gray, Raw raw, TargetDescription target)
+    {
+        FiducialSquare square = target.Fiducials.First(f => f.Id == raw.Id);
+        int window = (int)Math.Clamp(Math.Round(Side(raw) / 12), 3, 15);
+        Point2f[] start = raw.CornersPx.Select(c => new Point2f((float)c.X, (float)c.Y)).ToArray();
+        Point2f[] refined = Cv2.CornerSubPix(gray, start, new Size(window, window), new Size(-1, -1), TermCriteria.Both(30, 0.005));
+        var corners = new Point2[4];
+        for (int i = 0; i < 4; i++)
+        {
+            var p = new Point2(refined[i].X, refined[i].Y);
+            corners[i] = p.DistanceTo(raw.CornersPx[i]) <= window ? p : raw.CornersPx[i];
+        }
+
+        return new(raw.Id, square.CornersMm, corners);
+    }
+
+    private static double Side(Raw raw) => raw.CornersPx[0].DistanceTo(raw.CornersPx[1]);
+
+    private static double Distance(Raw a, Raw b) => a.CornersPx[0].DistanceTo(b.CornersPx[0]);
+
+    private sealed record Raw(int Id, Point2[] CornersPx);
+}

@@ -1,0 +1,197 @@
+using OpenCvSharp;
+
+namespace Whetwright.Sight.Marks;
+
+/// <summary>
+/// What light the laser adds on the sheet: the laser's channel less the room light expected there. The room light is a smooth
+/// surface dimmed where the other channels say that a shadow, the blade or ink dims it, or the laser-off photo where there is one.
+/// </summary>
+internal sealed class LaserLight
+{
+    /// <summary>Columns and rows of the coarse planes per one of the fine: half-millimetre cells.</summary>
+    public const int Coarse = 2;
+
+    private LaserLight(SheetField field, LaserColour colour, float[] excess, float[] room)
+    {
+        (Field, Colour, Excess, Room) = (field, colour, excess, room);
+        Width = field.Width / Coarse;
+        Height = field.Height / Coarse;
+        Smooth = Smoothed(excess, field.Width, field.Height);
+        NoiseSd = Noise(Smooth, Width, Height, CoarseMask());
+        RoomLevel = SmoothSurface.Quantile(Sample(room, field.Masked), 0.5);
+    }
+
+    public SheetField Field { get; }
+
+    public LaserColour Colour { get; }
+
+    /// <summary>Added light on the fine grid, in parts of full scale.</summary>
+    public float[] Excess { get; }
+
+    /// <summary>Room light expected on the fine grid.</summary>
+    public float[] Room { get; }
+
+    /// <summary>Added light on the coarse grid, smoothed (0.5 mm across, 1 mm down).</summary>
+    public float[] Smooth { get; }
+
+    public int Width { get; }
+
+    public int Height { get; }
+
+    /// <summary>Noise of <see cref="Smooth"/> where only room light falls.</summary>
+    public double NoiseSd { get; }
+
+    /// <summary>Typical room light.</summary>
+    public double RoomLevel { get; }
+
+    /// <summary>Noise of <see cref="Smooth"/> at a place as bright as this: photon noise grows with the root of the light.</summary>
+    public double NoiseAt(double excess) =>
+        NoiseSd * Math.Sqrt(1 + (Math.Max(0, excess) / Math.Max(RoomLevel, 0.02)));
+
+    public static LaserLight From(SheetField field, LaserColour colour, SheetField? off)
+    {
+        float[] plane = field.Plane(colour);
+        float[] room = off is null ? ModelRoom(field, colour) : OffRoom(field, off, colour);
+        float[] excess = new float[plane.Length];
+        for (int i = 0; i < plane.Length; i++)
+            excess[i] = field.Masked[i] ? 0 : plane[i] - room[i];
+        return new(field, colour, excess, room);
+    }
+
+    private static float[] ModelRoom(SheetField field, LaserColour colour)
+    {
+        float[] plane = field.Plane(colour);
+        float[] other = Others(field, colour);
+        bool[] suspect = Suspect(field, colour);
+        float[] room = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw();
+        float[] otherRoom = SmoothSurface.Fit(other, field.Masked, field.Width, field.Height, suspect).Draw();
+        using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
+        using Mat smooth = new();
+        Cv2.GaussianBlur(o, smooth, new Size(0, 0), 1.2);
+        smooth.GetArray(out float[] seen);
+        for (int i = 0; i < room.Length; i++)
+        {
+            float shade = otherRoom[i] > 1e-4f ? seen[i] / otherRoom[i] : 1;
+            room[i] = Math.Max(0, room[i]) * Math.Clamp(shade, 0.05f, 1f);
+        }
+
+        return room;
+    }
+
+    private static float[] Others(SheetField field, LaserColour colour)
+    {
+        float[] a = colour == LaserColour.Red ? field.Green : field.Red;
+        float[] other = new float[a.Length];
+        for (int i = 0; i < a.Length; i++)
+            other[i] = (a[i] + field.Blue[i]) / 2;
+        return other;
+    }
+
+    /// <summary>Cells whose colour leans to the laser's far more than the sheet's usual one: light of the laser, kept from the surface.</summary>
+    private static bool[] Suspect(SheetField field, LaserColour colour)
+    {
+        float[] plane = field.Plane(colour);
+        float[] other = Others(field, colour);
+        var ratios = new List<double>();
+        for (int i = 0; i < plane.Length; i += 37)
+        {
+            if (!field.Masked[i] && other[i] > 0.002f)
+                ratios.Add(plane[i] / other[i]);
+        }
+
+        double usual = SmoothSurface.Quantile(ratios, 0.5);
+        double low = SmoothSurface.Quantile(ratios, 0.16);
+        double limit = usual + (4 * (usual - low)) + (0.03 * usual);
+        bool[] suspect = new bool[plane.Length];
+        using Mat p = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, plane);
+        using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
+        using Mat ps = new();
+        using Mat os = new();
+        Cv2.Blur(p, ps, new Size(9, 9));
+        Cv2.Blur(o, os, new Size(9, 9));
+        ps.GetArray(out float[] pv);
+        os.GetArray(out float[] ov);
+        int count = 0;
+        for (int i = 0; i < plane.Length; i++)
+        {
+            suspect[i] = pv[i] > limit * Math.Max(ov[i], 0.002) || field.Code[i] >= 252;
+            count += suspect[i] ? 1 : 0;
+        }
+
+        return count > 0.7 * plane.Length ? new bool[plane.Length] : suspect;
+    }
+
+    /// <summary>The laser-off photo, brought to the same exposure by the median ratio over the field.</summary>
+    private static float[] OffRoom(SheetField field, SheetField off, LaserColour colour)
+    {
+        float[] plane = field.Plane(colour);
+        float[] dark = off.Plane(colour);
+        var ratios = new List<double>();
+        for (int i = 0; i < plane.Length; i += 53)
+        {
+            if (!field.Masked[i] && !off.Masked[i] && dark[i] > 0.01f && field.Code[i] < 250)
+                ratios.Add(plane[i] / dark[i]);
+        }
+
+        double gain = SmoothSurface.Quantile(ratios, 0.35);
+        if (gain <= 0)
+            gain = 1;
+        using Mat d = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, dark);
+        using Mat smooth = new();
+        Cv2.GaussianBlur(d, smooth, new Size(0, 0), 1.0);
+        smooth.GetArray(out float[] room);
+        for (int i = 0; i < room.Length; i++)
+            room[i] *= (float)gain;
+        return room;
+    }
+
+    private static float[] Smoothed(float[] fine, int width, int height)
+    {
+        using Mat m = Mat.FromPixelData(height, width, MatType.CV_32FC1, fine);
+        using Mat half = new();
+        Cv2.Resize(m, half, new Size(width / Coarse, height / Coarse), 0, 0, InterpolationFlags.Area);
+        Cv2.GaussianBlur(half, half, new Size(0, 0), 1.0, 2.0);
+        half.GetArray(out float[] smooth);
+        return smooth;
+    }
+
+    private bool[] CoarseMask()
+    {
+        bool[] mask = new bool[Width * Height];
+        for (int row = 0; row < Height; row++)
+        {
+            for (int column = 0; column < Width; column++)
+                mask[(row * Width) + column] = Field.Masked[(row * Coarse * Field.Width) + (column * Coarse)];
+        }
+
+        return mask;
+    }
+
+    private static double Noise(float[] smooth, int width, int height, bool[] mask)
+    {
+        const int apart = 8;
+        var differences = new List<double>();
+        for (int row = apart; row < height - apart; row += 2)
+        {
+            for (int column = apart; column < width - apart; column += 2)
+            {
+                int i = (row * width) + column;
+                if (mask[i] || mask[i - apart] || mask[i + apart] || mask[i - (apart * width)] || mask[i + (apart * width)])
+                    continue;
+                double mean = (smooth[i - apart] + smooth[i + apart] + smooth[i - (apart * width)] + smooth[i + (apart * width)]) / 4;
+                differences.Add(Math.Abs(smooth[i] - mean));
+            }
+        }
+
+        return Math.Max(1.4826 * SmoothSurface.Quantile(differences, 0.45) / Math.Sqrt(1.25), 2e-5);
+    }
+
+    private static IEnumerable<double> Sample(float[] plane, bool[] masked)
+    {
+        for (int i = 0; i < plane.Length; i += 41)
+        {
+            if (!masked[i])
+                yield return plane[i];
+        }
+    }
+}

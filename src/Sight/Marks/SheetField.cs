@@ -1,0 +1,131 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Marks;
+
+/// <summary>
+/// The photo drawn onto a grid of sheet millimetres (as drawn), its tone curve undone (sRGB, IEC 61966-2-1), one plane per colour,
+/// 0 to 1. Fiducials, and what lies outside the photo, are masked.
+/// </summary>
+internal sealed class SheetField
+{
+    /// <summary>Grid step, mm. Chosen: about the pixel of a small phone photo.</summary>
+    public const double StepMm = 0.25;
+
+    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)Linear(i / 255.0))];
+
+    private SheetField(double fromX, double fromY, int width, int height)
+    {
+        (FromX, FromY, Width, Height) = (fromX, fromY, width, height);
+        Blue = new float[width * height];
+        Green = new float[width * height];
+        Red = new float[width * height];
+        Code = new byte[width * height];
+        Masked = new bool[width * height];
+    }
+
+    public double FromX { get; }
+
+    public double FromY { get; }
+
+    public int Width { get; }
+
+    public int Height { get; }
+
+    public float[] Red { get; }
+
+    public float[] Green { get; }
+
+    public float[] Blue { get; }
+
+    /// <summary>The largest of the three channels as coded in the photo, 0 to 255: what is clipped.</summary>
+    public byte[] Code { get; }
+
+    public bool[] Masked { get; }
+
+    public double X(double column) => FromX + (column * StepMm);
+
+    public double Y(double row) => FromY + (row * StepMm);
+
+    public double Column(double xMm) => (xMm - FromX) / StepMm;
+
+    public double Row(double yMm) => (yMm - FromY) / StepMm;
+
+    public float[] Plane(LaserColour colour) => colour == LaserColour.Red ? Red : Green;
+
+    /// <summary>Draws the band of the sheet around the reading row.</summary>
+    public static SheetField From(Picture picture, LensMap map, TargetDescription target)
+    {
+        double half = Math.Max(target.FieldToMm.Y - target.ZeroMm.Y, target.ZeroMm.Y - target.FieldFromMm.Y) + 15;
+        double fromY = Math.Max(2, target.ZeroMm.Y - half);
+        double toY = Math.Min(target.SizeMm.Y - 2, target.ZeroMm.Y + half);
+        const double fromX = 2;
+        double toX = target.SizeMm.X - 2;
+        var field = new SheetField(fromX, fromY, (int)((toX - fromX) / StepMm), (int)((toY - fromY) / StepMm));
+        double pxPerMm = map.PixelsPerMm(target.ZeroMm);
+        int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
+        Mat source = picture.Bgr;
+        using Mat reduced = new();
+        if (reduce > 1)
+        {
+            Cv2.Resize(picture.Bgr, reduced, new Size(picture.WidthPx / reduce, picture.HeightPx / reduce), 0, 0, InterpolationFlags.Area);
+            source = reduced;
+        }
+
+        field.Draw(source, (double)source.Width / picture.WidthPx, map);
+        field.MaskFiducials(target);
+        return field;
+    }
+
+    internal static double Linear(double coded) => coded <= 0.04045 ? coded / 12.92 : Math.Pow((coded + 0.055) / 1.055, 2.4);
+
+    private void Draw(Mat source, double scale, LensMap map)
+    {
+        float[] mapX = new float[Width * Height];
+        float[] mapY = new float[Width * Height];
+        for (int row = 0; row < Height; row++)
+        {
+            for (int column = 0; column < Width; column++)
+            {
+                Point2 q = map.ToPhoto(new(X(column), Y(row)));
+                int i = (row * Width) + column;
+                mapX[i] = (float)(((q.X + 0.5) * scale) - 0.5);
+                mapY[i] = (float)(((q.Y + 0.5) * scale) - 0.5);
+                Masked[i] = mapX[i] < 1 || mapY[i] < 1 || mapX[i] > source.Width - 2 || mapY[i] > source.Height - 2;
+            }
+        }
+
+        using Mat mx = Mat.FromPixelData(Height, Width, MatType.CV_32FC1, mapX);
+        using Mat my = Mat.FromPixelData(Height, Width, MatType.CV_32FC1, mapY);
+        using Mat drawn = new();
+        Cv2.Remap(source, drawn, mx, my, InterpolationFlags.Linear, BorderTypes.Replicate);
+        drawn.GetArray(out Vec3b[] pixels);
+        for (int i = 0; i < pixels.Length; i++)
+        {
+            Vec3b p = pixels[i];
+            Blue[i] = s_linear[p.Item0];
+            Green[i] = s_linear[p.Item1];
+            Red[i] = s_linear[p.Item2];
+            Code[i] = Math.Max(p.Item0, Math.Max(p.Item1, p.Item2));
+        }
+    }
+
+    private void MaskFiducials(TargetDescription target)
+    {
+        const double quiet = 2.5;
+        foreach (FiducialSquare f in target.Fiducials)
+        {
+            int left = (int)Column(f.CornersMm.Min(c => c.X) - quiet);
+            int right = (int)Column(f.CornersMm.Max(c => c.X) + quiet);
+            int top = (int)Row(f.CornersMm.Min(c => c.Y) - quiet);
+            int bottom = (int)Row(f.CornersMm.Max(c => c.Y) + quiet);
+            for (int row = Math.Max(0, top); row <= Math.Min(Height - 1, bottom); row++)
+            {
+                for (int column = Math.Max(0, left); column <= Math.Min(Width - 1, right); column++)
+                    Masked[(row * Width) + column] = true;
+            }
+        }
+    }
+}
