@@ -1,0 +1,154 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Marks;
+
+/// <summary>
+/// Says which mark is edge bevel, primary, micro-bevel, by what physics and the trade say: the primary lies nearest zero, the edge next, a
+/// micro-bevel beyond it and fainter; the two sides are alike up to roll; all specular points lie on one row through the bare beam; whatever
+/// is left over (ghost, glint, pen, noise) must be explained away, and the brighter it is, the dearer. Scores are log-likelihoods with
+/// spreads that are chosen, not derived.
+/// </summary>
+internal static class MarkRoles
+{
+    /// <summary>Inside this a mark can be the primary or the bare beam without further cost.</summary>
+    private const double InnerDeg = 5.0;
+
+    private const int MostPerSide = 5;
+
+    public static MarkChoice? Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
+    {
+        var left = Candidates(shapes, Side.Left, zeroMm, distanceMm);
+        var right = Candidates(shapes, Side.Right, zeroMm, distanceMm);
+        var inner = shapes.Where(s => s.RoughDeg < InnerDeg + 2.5 && Math.Abs(s.CentreYMm - zeroMm.Y) < 8 && s.SignalToNoise > 12).ToList();
+        double brightest = shapes.Count == 0 ? 0 : shapes.Max(s => s.Flux);
+        var all = new List<MarkHypothesis>();
+        foreach ((MarkShape? el, MarkShape? ml) in SideWays(left))
+        {
+            foreach ((MarkShape? er, MarkShape? mr) in SideWays(right))
+            {
+                if (el is null && er is null)
+                    continue;
+                all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, zeroMm, distanceMm, y0, priors));
+            }
+        }
+
+        if (all.Count == 0)
+            return null;
+        MarkHypothesis best = all.MaxBy(h => h.Score)!;
+        MarkHypothesis? rival = all.Where(h => !SameEdges(h, best)).MaxBy(h => h.Score);
+        double total = all.Sum(h => Math.Exp(h.Score - best.Score));
+        double same = all.Where(h => SameEdges(h, best)).Sum(h => Math.Exp(h.Score - best.Score));
+        return new(best, rival, same / total);
+    }
+
+    private static bool SameEdges(MarkHypothesis a, MarkHypothesis b) => a.EdgeLeft == b.EdgeLeft && a.EdgeRight == b.EdgeRight;
+
+    private static List<MarkShape> Candidates(IReadOnlyList<MarkShape> shapes, Side side, Point2 zeroMm, double distanceMm) =>
+        [.. shapes.Where(s => s.Side == side && s.RoughDeg > 3.5 && s.RoughDeg < 38 && Math.Abs(s.CentreYMm - zeroMm.Y) < 30)
+            .OrderByDescending(s => s.Flux * s.SignalToNoise / (1 + Math.Pow((s.CentreYMm - zeroMm.Y) / (4 + (0.05 * s.OutMm)), 2)))
+            .Take(MostPerSide)
+            .OrderBy(s => s.OutMm)];
+
+    private static IEnumerable<(MarkShape? Edge, MarkShape? Micro)> SideWays(List<MarkShape> side)
+    {
+        yield return (null, null);
+        for (int e = 0; e < side.Count; e++)
+        {
+            yield return (side[e], null);
+            for (int m = e + 1; m < side.Count; m++)
+                yield return (side[e], side[m]);
+        }
+    }
+
+    private static MarkHypothesis Weigh(
+        MarkShape? el, MarkShape? ml, MarkShape? er, MarkShape? mr, List<MarkShape> left, List<MarkShape> right, List<MarkShape> inner,
+        double brightest, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
+    {
+        double score = EdgePrior(el) + EdgePrior(er) + MicroPrior(el, ml) + MicroPrior(er, mr);
+        score += (ml, mr) switch
+        {
+            (null, null) => Math.Log(0.6),
+            (not null, not null) => Math.Log(0.33),
+            _ => Math.Log(0.07),
+        };
+        if (el is not null && er is not null)
+        {
+            score += Tail((er.RoughDeg - el.RoughDeg) / 3.2);
+            score += Tail(Math.Log(er.Flux / el.Flux) / 1.2);
+        }
+
+        if (ml is not null && mr is not null && el is not null && er is not null)
+            score += Tail(((mr.RoughDeg - er.RoughDeg) - (ml.RoughDeg - el.RoughDeg)) / 2.0);
+        MarkShape? pl = Primary(left, inner, Side.Left, el);
+        MarkShape? pr = Primary(right, inner, Side.Right, er);
+        var marks = new List<(double, double, double)>();
+        foreach (MarkShape? s in new[] { el, ml, er, mr })
+            Add(marks, s, zeroMm);
+        foreach (MarkShape s in inner)
+        {
+            if (s != el && s != er && Math.Abs(s.CentreYMm - zeroMm.Y) < 5)
+                marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, Math.Max(1.5, 0.3 * s.AlongSdMm) * (s.Blob.Saddle > 0.3 * s.Blob.Peak ? 2 : 1)));
+        }
+
+        EdgeRow row = EdgeRow.Fit(marks, distanceMm, y0, priors);
+        score -= 0.5 * Math.Min(row.Misfit, 60);
+        score += Clutter(left, el, ml, pl, row, brightest, zeroMm, distanceMm) + Clutter(right, er, mr, pr, row, brightest, zeroMm, distanceMm);
+        return new() { EdgeLeft = el, EdgeRight = er, MicroLeft = ml, MicroRight = mr, PrimaryLeft = pl, PrimaryRight = pr, Row = row, Score = score };
+    }
+
+    internal static double AlongUMm(MarkShape s) => Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1);
+
+    private static void Add(List<(double, double, double)> marks, MarkShape? s, Point2 zeroMm)
+    {
+        if (s is not null)
+            marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, AlongUMm(s)));
+    }
+
+    /// <summary>The brightest inner mark inside the edge that is not the bare beam's place.</summary>
+    private static MarkShape? Primary(List<MarkShape> side, List<MarkShape> inner, Side on, MarkShape? edge) =>
+        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 8 && (edge is null || s.OutMm < edge.OutMm - 2))
+            .MaxBy(s => s.Flux);
+
+    private static double EdgePrior(MarkShape? edge)
+    {
+        if (edge is null)
+            return Math.Log(0.004);
+        double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - 7.0) / 0.7));
+        double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
+        double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 9) / 1.5));
+        return Math.Log((low * high * faint) + 1e-6);
+    }
+
+    private static double MicroPrior(MarkShape? edge, MarkShape? micro)
+    {
+        if (edge is null || micro is null)
+            return 0;
+        double step = micro.RoughDeg - edge.RoughDeg;
+        double ratio = Math.Log(micro.Flux / edge.Flux);
+        return Tail((step - 5.0) / 2.2) + Tail(ratio > -1.2 ? (ratio + 1.2) / 0.7 : (ratio + 1.2) / 1.4) - (step < 1.2 ? 4 : 0);
+    }
+
+    private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, EdgeRow row, double brightest, Point2 zeroMm, double distanceMm)
+    {
+        double cost = 0;
+        foreach (MarkShape s in side)
+        {
+            if (s == edge || s == micro || s == primary || s.RoughDeg < InnerDeg)
+                continue;
+            double x = s.CentreXMm - zeroMm.X;
+            double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2));
+            double onRow = Math.Exp(-0.5 * Math.Min(off * off, 40));
+            double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
+            double relative = edge is null ? 1 : s.Flux / edge.Flux;
+            double bright = Math.Clamp(3 + Math.Log(relative + 1e-6), 0, 6);
+            cost -= visible * ((onRow * bright) + 0.3);
+        }
+
+        if (primary is not null)
+            cost += Tail(Math.Max(0, primary.RoughDeg - 4) / 1.3);
+        return cost;
+    }
+
+    /// <summary>Log-likelihood of a standardised misfit with a heavy tail (Student, four degrees of freedom).</summary>
+    private static double Tail(double t) => -2.5 * Math.Log(1 + (t * t / 4));
+}
