@@ -1,50 +1,50 @@
 using System.Globalization;
-using System.Text.Json;
 using Whetwright.Accuracy;
+using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
-using Whetwright.Sight.Fiducials;
 using Whetwright.Sight.Marks;
 using Whetwright.Sight.Pictures;
+using Whetwright.Sight.Reading;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 string folder = args[0];
+string mode = args.Length > 1 ? args[1] : "lit";
+double distanceU = args.Length > 2 ? double.Parse(args[2], CultureInfo.InvariantCulture) : 0.01;
+bool verbose = args.Contains("-v");
 var target = TargetFile.Read(Path.Combine(folder, "target.json"));
+var random = new Random(5);
 foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ordinal))
 {
-    foreach (string name in args[1..])
+    Scene scene = Scene.Read(dir);
+    using Picture lit = Picture.Read(scene.Photo("photo.jpg")!);
+    using Picture? dark = mode.Contains("dark") && scene.Photo("photo_dark.jpg") is { } d ? Picture.Read(d) : null;
+    if (mode.Contains("dark") && dark is null)
+        continue;
+    var request = new PhotoReadRequest
     {
-        string path = Path.Combine(dir, name);
-        if (!File.Exists(path))
-            continue;
-        var input = JsonDocument.Parse(File.ReadAllText(Path.Combine(dir, "input.json"))).RootElement;
-        var watch = System.Diagnostics.Stopwatch.StartNew();
-        using var picture = Picture.Read(path);
-        double decode = watch.Elapsed.TotalMilliseconds;
-        var search = SheetFinder.Find(picture, target);
-        double found = watch.Elapsed.TotalMilliseconds;
-        Console.WriteLine($"== {dir[^10..]} {name} {search.Reason?.Code} n={search.Sheet?.Fiducials.Count} rms={search.Sheet?.ReprojectionPx:0.00}px {search.Sheet?.PixelsPerMm:0.00}px/mm k1={search.Sheet?.Map.K1:0.000} {search.Sheet?.Map.K2:0.000}");
-        if (search.Sheet is null)
-            continue;
-        var field = SheetField.From(picture, search.Sheet.Map, target);
-        double drawn = watch.Elapsed.TotalMilliseconds;
-        var colour = input.GetProperty("laser_colour").GetString() == "red" ? LaserColour.Red : LaserColour.Green;
-        var light = LaserLight.From(field, colour, null);
-        double lit = watch.Elapsed.TotalMilliseconds;
-        var blobs = MarkBlobs.In(light);
-        double blobbed = watch.Elapsed.TotalMilliseconds;
-        var truth = JsonDocument.Parse(File.ReadAllText(Path.Combine(dir, "truth.json"))).RootElement;
-        if (name.Contains("turned"))
-            truth = truth.GetProperty("turned");
-        double L = truth.GetProperty("L_true_mm").GetDouble();
-        var shapes = blobs.Select(b => MarkShapes.Measure(light, b, target.ZeroMm, L)).OfType<MarkShape>().OrderBy(s => s.CentreXMm).ToList();
-        Console.WriteLine($"  decode {decode:0} find {found - decode:0} draw {drawn - found:0} light {lit - drawn:0} blobs {blobbed - lit:0} shapes {watch.Elapsed.TotalMilliseconds - blobbed:0} noise {light.NoiseSd:0.00000} room {light.RoomLevel:0.000}");
-        foreach (var s in shapes)
-            Console.WriteLine($"    x {s.CentreXMm,7:0.00} y {s.CentreYMm,7:0.00} {s.RoughDeg,5:0.0}° peak {s.Blob.Peak:0.000} saddle {s.Blob.Saddle:0.000} flux {s.Flux,7:0.00} clip {s.Clipped:0.00} sdY {s.AlongSdMm:0.0} sdX {s.AcrossSdMm:0.0} snr {s.SignalToNoise:0} rim {s.AtRim}");
-        foreach (var spot in truth.GetProperty("spots").EnumerateArray())
+        First = new(lit, dark),
+        Target = target,
+        Distance = MeasuredLength.FromMillimetres(scene.NominalMm, scene.NominalMm * distanceU),
+        Laser = scene.Laser == "red" ? LaserColour.Red : LaserColour.Green,
+    };
+    var setUp = BeamSetUp.From(request);
+    var watch = System.Diagnostics.Stopwatch.StartNew();
+    MountReading m = MountReader.Read(0, request.First, request, setUp, TipDirection.Up);
+    var edges = m.Observations.Where(o => o.Role == MarkRole.Edge).ToDictionary(o => o.Target);
+    double Of(Side s) => edges.TryGetValue(s, out var o) ? o.AsRead.Degrees : double.NaN;
+    double included = Of(Side.Left) + Of(Side.Right);
+    Console.WriteLine($"{scene.Name} {scene.Beam} incl {included:0.00} err {included - scene.Included:0.00}  L {Of(Side.Left) - scene.AsRead("L"):0.00} R {Of(Side.Right) - scene.AsRead("R"):0.00} odds {m.EdgeOdds:0.00} {string.Join(" ", m.Reasons.Select(r => r.Code))} may {scene.MayRefuse} {watch.ElapsedMilliseconds} ms");
+    if (verbose)
+    {
+        foreach (var k in m.Marks.Where(k => k.AsRead is not null || verbose && k.Shape!.SignalToNoise > 20))
+            Console.WriteLine($"     {k.Role} {k.Target} {k.AsRead?.Value} x {k.TargetMm.X:0.00} y {k.TargetMm.Y:0.00} yc {k.Shape?.CentreYMm:0.00} snr {k.Shape?.SignalToNoise:0} sdY {k.Shape?.AlongSdMm:0.0} flux {k.Shape?.Flux:0.0}");
+        foreach (var o in m.Observations.Where(o => o.Role == MarkRole.Edge))
+            Console.WriteLine($"     {o.Target} " + string.Join(" ", o.Noise.Select(n => $"{n.Source}:{n.UncertaintyDeg:0.000}").Concat(o.Common.Select(n => $"{n.Source}:{n.DegPerU:0.000}"))));
+        foreach (var spot in scene.Truth.GetProperty("spots").EnumerateArray())
         {
             if (spot.GetProperty("facet").GetString() == "apex" || !(spot.TryGetProperty("ideal_mm", out var im) || spot.TryGetProperty("centroid_mm", out im)))
                 continue;
-            Console.WriteLine($"      truth {spot.GetProperty("side")} {spot.GetProperty("facet")} {im[0].GetDouble():0.00} {im[1].GetDouble():0.00}");
+            Console.WriteLine($"        truth {spot.GetProperty("side")} {spot.GetProperty("facet")} {im[0].GetDouble():0.00} {im[1].GetDouble():0.00}");
         }
     }
 }

@@ -1,12 +1,12 @@
 using System.Text.Json;
 using Whetwright.Core.Quantities;
-using Whetwright.Sight.Fiducials;
+using Whetwright.Core.Targets;
 
 namespace Whetwright.Accuracy;
 
 internal static class TargetFile
 {
-    public static TargetDescription Read(string path)
+    public static TargetSheet Read(string path)
     {
         using JsonDocument json = JsonDocument.Parse(File.ReadAllText(path));
         JsonElement root = json.RootElement;
@@ -14,12 +14,11 @@ internal static class TargetFile
         return new()
         {
             Paper = root.GetProperty("paper").GetString() ?? "",
-            SizeMm = Point(root.GetProperty("sizeMm")),
+            SizeMm = new(root.GetProperty("sizeMm")[0].GetDouble(), root.GetProperty("sizeMm")[1].GetDouble()),
             ZeroMm = Point(root.GetProperty("zeroMm")),
-            FieldFromMm = new(field[0].GetDouble(), field[1].GetDouble()),
-            FieldToMm = new(field[2].GetDouble(), field[3].GetDouble()),
+            SpotFieldMm = new(field[0].GetDouble(), field[1].GetDouble(), field[2].GetDouble(), field[3].GetDouble()),
             DistanceMm = root.GetProperty("distanceMm").GetDouble(),
-            Fiducials = [.. root.GetProperty("fiducials").EnumerateArray().Select(f => new FiducialSquare(
+            Fiducials = [.. root.GetProperty("fiducials").EnumerateArray().Select(f => new SheetFiducial(
                 f.GetProperty("id").GetInt32(), [.. f.GetProperty("cornersMm").EnumerateArray().Select(Point)]))],
         };
     }

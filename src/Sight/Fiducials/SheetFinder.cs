@@ -1,6 +1,7 @@
 using OpenCvSharp;
 using OpenCvSharp.Aruco;
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Pictures;
 
 namespace Whetwright.Sight.Fiducials;
@@ -22,31 +23,32 @@ public static class SheetFinder
     }
 
     /// <summary>Finds the sheet.</summary>
-    public static SheetSearch Find(Picture picture, TargetDescription target)
+    public static SheetSearch Find(Picture picture, IReadOnlyList<SheetFiducial> fiducials)
     {
+        Point2 middle = new(fiducials.Average(f => (f.LeftMm + f.RightMm) / 2), fiducials.Average(f => (f.TopMm + f.BottomMm) / 2));
         using Mat gray = Gray(picture.Bgr);
         var best = new List<Raw>();
         double longest = Math.Max(gray.Width, gray.Height);
         foreach ((double size, Tone tone) in new[] { (1400.0, Tone.Plain), (1400.0, Tone.Lifted), (2400.0, Tone.Plain), (2400.0, Tone.Equalised), (900.0, Tone.Lifted) })
         {
             double scale = Math.Min(1, size / longest);
-            foreach (Raw raw in Detect(gray, scale, tone, target))
+            foreach (Raw raw in Detect(gray, scale, tone, fiducials))
             {
                 if (!best.Any(b => b.Id == raw.Id && Distance(b, raw) < Side(raw)))
                     best.Add(raw);
             }
 
-            if (best.Select(b => b.Id).Distinct().Count() >= Math.Min(6, target.Fiducials.Count))
+            if (best.Select(b => b.Id).Distinct().Count() >= Math.Min(6, fiducials.Count))
                 break;
         }
 
         int distinct = best.Select(b => b.Id).Distinct().Count();
         if (distinct < LeastFiducials)
-            return new(null, TooFew(gray, target, distinct));
+            return new(null, TooFew(gray, fiducials, distinct));
         var doubles = best.GroupBy(b => b.Id).Where(g => g.Count() > 1).ToList();
         if (doubles.Count >= 2)
             return Refuse("two-sheets", $"Fiducials {string.Join(", ", doubles.Select(d => d.Key).Order())} appear twice: two sheets are in the photo. Leave one sheet in view.");
-        var seen = best.Select(b => Refine(gray, b, target)).ToList();
+        var seen = best.Select(b => Refine(gray, b, fiducials)).ToList();
         var fit = LensMapFit.Fit(seen, gray.Width, gray.Height);
         if (fit is null || fit.Value.Used.Count < LeastFiducials)
             return Refuse("fiducials-disagree", $"{distinct} fiducials were seen, but they do not fit the described sheet. Check that the target file belongs to this print, and that the sheet is flat.");
@@ -55,18 +57,18 @@ public static class SheetFinder
         if (rms > Math.Max(LargestMisfit * side, 0.8))
             return Refuse("reprojection-too-large", $"The fiducials miss their places by {rms:0.0} px. Flatten the sheet, check that the target file belongs to it, and take the photo again.");
         var dropped = seen.Select(s => s.Id).Except(used.Select(u => u.Id)).Order().ToList();
-        return new(new FoundSheet(map, used, dropped, rms, map.PixelsPerMm(target.ZeroMm)), null);
+        return new(new FoundSheet(map, used, dropped, rms, map.PixelsPerMm(middle)), null);
     }
 
-    private static Reason TooFew(Mat gray, TargetDescription target, int seen)
+    private static Reason TooFew(Mat gray, IReadOnlyList<SheetFiducial> fiducials, int seen)
     {
         using Mat flipped = new();
         Cv2.Flip(gray, flipped, FlipMode.Y);
         double scale = Math.Min(1, 1400.0 / Math.Max(gray.Width, gray.Height));
-        int mirrored = Detect(flipped, scale, Tone.Plain, target).Select(r => r.Id).Distinct().Count();
+        int mirrored = Detect(flipped, scale, Tone.Plain, fiducials).Select(r => r.Id).Distinct().Count();
         if (mirrored >= LeastFiducials && mirrored > seen)
             return new("mirrored", "The sheet appears mirrored: a mirror-image print, or a selfie camera that flips. Print the target unmirrored and use the main camera.");
-        return new("too-few-fiducials", $"{seen} of {target.Fiducials.Count} fiducials were found; {LeastFiducials} are needed. Bring the whole sheet into view, in focus, with enough room light to see its corner marks.");
+        return new("too-few-fiducials", $"{seen} of {fiducials.Count} fiducials were found; {LeastFiducials} are needed. Bring the whole sheet into view, in focus, with enough room light to see its corner marks.");
     }
 
     private static SheetSearch Refuse(string code, string text) => new(null, new Reason(code, text));
@@ -78,7 +80,7 @@ public static class SheetFinder
         return gray;
     }
 
-    private static List<Raw> Detect(Mat gray, double scale, Tone tone, TargetDescription target)
+    private static List<Raw> Detect(Mat gray, double scale, Tone tone, IReadOnlyList<SheetFiducial> fiducials)
     {
         using Mat small = new();
         if (scale < 1)
@@ -101,7 +103,7 @@ public static class SheetFinder
         var list = new List<Raw>();
         for (int i = 0; i < ids.Length; i++)
         {
-            if (target.Fiducials.All(f => f.Id != ids[i]))
+            if (fiducials.All(f => f.Id != ids[i]))
                 continue;
             list.Add(new Raw(ids[i], corners[i].Select(c => new Point2(((c.X + 0.5) / scale) - 0.5, ((c.Y + 0.5) / scale) - 0.5)).ToArray()));
         }
@@ -119,9 +121,9 @@ public static class SheetFinder
         Cv2.LUT(gray, lut, gray);
     }
 
-    private static SeenFiducial Refine(Mat gray, Raw raw, TargetDescription target)
+    private static SeenFiducial Refine(Mat gray, Raw raw, IReadOnlyList<SheetFiducial> fiducials)
     {
-        FiducialSquare square = target.Fiducials.First(f => f.Id == raw.Id);
+        SheetFiducial square = fiducials.First(f => f.Id == raw.Id);
         int window = (int)Math.Clamp(Math.Round(Side(raw) / 12), 3, 15);
         Point2f[] start = raw.CornersPx.Select(c => new Point2f((float)c.X, (float)c.Y)).ToArray();
         Point2f[] refined = Cv2.CornerSubPix(gray, start, new Size(window, window), new Size(-1, -1), TermCriteria.Both(30, 0.005));

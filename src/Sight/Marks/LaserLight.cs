@@ -11,9 +11,9 @@ internal sealed class LaserLight
     /// <summary>Columns and rows of the coarse planes per one of the fine: half-millimetre cells.</summary>
     public const int Coarse = 2;
 
-    private LaserLight(SheetField field, LaserColour colour, float[] excess, float[] room)
+    private LaserLight(SheetField field, LaserColour colour, float[] excess, float[] room, float[] paper)
     {
-        (Field, Colour, Excess, Room) = (field, colour, excess, room);
+        (Field, Colour, Excess, Room, Paper) = (field, colour, excess, room, paper);
         Width = field.Width / Coarse;
         Height = field.Height / Coarse;
         Smooth = Smoothed(excess, field.Width, field.Height);
@@ -30,6 +30,12 @@ internal sealed class LaserLight
 
     /// <summary>Room light expected on the fine grid.</summary>
     public float[] Room { get; }
+
+    /// <summary>Room light expected where nothing shades it.</summary>
+    public float[] Paper { get; }
+
+    /// <summary>How far the brightest twentieth of the field stands above the noise: tells the laser's channel.</summary>
+    public double Strength => SmoothSurface.Quantile(Smooth.Select(v => (double)v), 0.985) / NoiseSd;
 
     /// <summary>Added light on the coarse grid, smoothed (0.5 mm across, 1 mm down).</summary>
     public float[] Smooth { get; }
@@ -51,19 +57,20 @@ internal sealed class LaserLight
     public static LaserLight From(SheetField field, LaserColour colour, SheetField? off)
     {
         float[] plane = field.Plane(colour);
-        float[] room = off is null ? ModelRoom(field, colour) : OffRoom(field, off, colour);
+        (float[] room, float[] paper) = off is null ? ModelRoom(field, colour) : OffRoom(field, off, colour);
         float[] excess = new float[plane.Length];
         for (int i = 0; i < plane.Length; i++)
             excess[i] = field.Masked[i] ? 0 : plane[i] - room[i];
-        return new(field, colour, excess, room);
+        return new(field, colour, excess, room, paper);
     }
 
-    private static float[] ModelRoom(SheetField field, LaserColour colour)
+    private static (float[] Room, float[] Paper) ModelRoom(SheetField field, LaserColour colour)
     {
         float[] plane = field.Plane(colour);
         float[] other = Others(field, colour);
         bool[] suspect = Suspect(field, colour);
         float[] room = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw();
+        float[] paper = (float[])room.Clone();
         float[] otherRoom = SmoothSurface.Fit(other, field.Masked, field.Width, field.Height, suspect).Draw();
         using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
         using Mat smooth = new();
@@ -75,7 +82,7 @@ internal sealed class LaserLight
             room[i] = Math.Max(0, room[i]) * Math.Clamp(shade, 0.05f, 1f);
         }
 
-        return room;
+        return (room, paper);
     }
 
     private static float[] Others(SheetField field, LaserColour colour)
@@ -122,7 +129,7 @@ internal sealed class LaserLight
     }
 
     /// <summary>The laser-off photo, brought to the same exposure by the median ratio over the field.</summary>
-    private static float[] OffRoom(SheetField field, SheetField off, LaserColour colour)
+    private static (float[] Room, float[] Paper) OffRoom(SheetField field, SheetField off, LaserColour colour)
     {
         float[] plane = field.Plane(colour);
         float[] dark = off.Plane(colour);
@@ -142,7 +149,7 @@ internal sealed class LaserLight
         smooth.GetArray(out float[] room);
         for (int i = 0; i < room.Length; i++)
             room[i] *= (float)gain;
-        return room;
+        return (room, room);
     }
 
     private static float[] Smoothed(float[] fine, int width, int height)

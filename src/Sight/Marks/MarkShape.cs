@@ -35,6 +35,9 @@ internal sealed record MarkShape
     /// <summary>Peak in units of the noise there.</summary>
     public required double SignalToNoise { get; init; }
 
+    /// <summary>True for ink in the laser's colour: no brighter than bare paper beside it.</summary>
+    public required bool IsInk { get; init; }
+
     /// <summary>Bevel that a mark here would mean with a level edge, degrees, for sorting; below zero never.</summary>
     public double RoughDeg { get; init; }
 

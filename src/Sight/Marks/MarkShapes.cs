@@ -61,6 +61,7 @@ internal static class MarkShapes
             Clipped = Clipping(light, blob),
             AtRim = AtRim(light, blob),
             SignalToNoise = blob.Prominence / light.NoiseAt(blob.Peak),
+            IsInk = IsInk(light, blob),
             Side = x >= zeroMm.X ? Side.Right : Side.Left,
             OutMm = outMm,
             RoughDeg = double.RadiansToDegrees(Math.Atan2(outMm, distanceMm)) / 2,
@@ -165,6 +166,24 @@ internal static class MarkShapes
         }
 
         return bright == 0 ? 0 : (double)clipped / bright;
+    }
+
+    /// <summary>Light makes paper brighter than it would be; ink of the laser's colour only darkens the other channels.</summary>
+    private static bool IsInk(LaserLight light, MarkBlob blob)
+    {
+        double seen = 0;
+        double paper = 0;
+        float[] plane = light.Field.Plane(light.Colour);
+        foreach (int i in blob.Cells)
+        {
+            if (light.Smooth[i] < blob.Saddle + (0.5 * blob.Prominence))
+                break;
+            int fine = (i / light.Width * LaserLight.Coarse * light.Field.Width) + (i % light.Width * LaserLight.Coarse);
+            seen += plane[fine];
+            paper += light.Paper[fine];
+        }
+
+        return seen < 1.05 * paper;
     }
 
     private static bool AtRim(LaserLight light, MarkBlob blob)

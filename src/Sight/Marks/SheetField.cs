@@ -1,5 +1,6 @@
 using OpenCvSharp;
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Fiducials;
 using Whetwright.Sight.Pictures;
 
@@ -56,9 +57,9 @@ internal sealed class SheetField
     public float[] Plane(LaserColour colour) => colour == LaserColour.Red ? Red : Green;
 
     /// <summary>Draws the band of the sheet around the reading row.</summary>
-    public static SheetField From(Picture picture, LensMap map, TargetDescription target)
+    public static SheetField From(Picture picture, LensMap map, TargetSheet target)
     {
-        double half = Math.Max(target.FieldToMm.Y - target.ZeroMm.Y, target.ZeroMm.Y - target.FieldFromMm.Y) + 15;
+        double half = Math.Max(target.SpotFieldMm.BottomMm - target.ZeroMm.Y, target.ZeroMm.Y - target.SpotFieldMm.TopMm) + 15;
         double fromY = Math.Max(2, target.ZeroMm.Y - half);
         double toY = Math.Min(target.SizeMm.Y - 2, target.ZeroMm.Y + half);
         const double fromX = 2;
@@ -112,10 +113,10 @@ internal sealed class SheetField
         }
     }
 
-    private void MaskFiducials(TargetDescription target)
+    private void MaskFiducials(TargetSheet target)
     {
         const double quiet = 2.5;
-        foreach (FiducialSquare f in target.Fiducials)
+        foreach (SheetFiducial f in target.Fiducials)
         {
             int left = (int)Column(f.CornersMm.Min(c => c.X) - quiet);
             int right = (int)Column(f.CornersMm.Max(c => c.X) + quiet);

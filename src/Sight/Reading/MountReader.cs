@@ -1,0 +1,135 @@
+using Whetwright.Core.Optics;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Marks;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Reading;
+
+/// <summary>Reads the photos of one placing: sheet, laser light, marks, what they are, bevels as read.</summary>
+internal static class MountReader
+{
+    /// <summary>Least odds of the edge marks against every other way to name the marks. Chosen.</summary>
+    private const double LeastOdds = 0.7;
+
+    /// <summary>Room light above this part of full scale leaves no room for a mark. Chosen.</summary>
+    private const double Overexposed = 0.88;
+
+    public static MountReading Read(int mount, MountPhotos photos, PhotoReadRequest request, BeamSetUp setUp, TipDirection tip)
+    {
+        TargetSheet target = request.Target;
+        SheetSearch search = SheetFinder.Find(photos.Lit, target.Fiducials);
+        SheetSearch? darkSearch = photos.Dark is null ? null : SheetFinder.Find(photos.Dark, target.Fiducials);
+        FoundSheet? sheet = search.Sheet ?? (photos.Dark is not null && SameSize(photos) ? darkSearch?.Sheet : null);
+        if (sheet is null)
+            return MountReading.Refused(null, [], search.Reason!);
+        LaserLight light = Light(photos, sheet, darkSearch?.Sheet, request);
+        if (photos.Dark is null && light.RoomLevel > Overexposed)
+        {
+            return MountReading.Refused(sheet, [], new Reason("overexposed", $"The sheet itself is exposed to {100 * light.RoomLevel:0} % of what the photo can hold, so no mark can stand out. Take the photo with less exposure or less room light."));
+        }
+
+        Point2 zero = target.ZeroMm;
+        IReadOnlyList<MarkShape> shapes = [.. MarkBlobs.In(light).Select(b => MarkShapes.Measure(light, b, zero, setUp.DistanceMm)).OfType<MarkShape>()];
+        IReadOnlyList<MarkShape> lights = [.. shapes.Where(s => !s.IsInk)];
+        MarkChoice? choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
+        if (choice is null)
+        {
+            return MountReading.Refused(sheet, Strays(mount, shapes, sheet), new Reason("no-marks", "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
+        }
+
+        return Assemble(mount, choice, shapes, sheet, light, request, setUp, tip);
+    }
+
+    private static bool SameSize(MountPhotos photos) =>
+        photos.Dark is { } d && d.WidthPx == photos.Lit.WidthPx && d.HeightPx == photos.Lit.HeightPx;
+
+    private static LaserLight Light(MountPhotos photos, FoundSheet sheet, FoundSheet? darkSheet, PhotoReadRequest request)
+    {
+        Picture picture = photos.Dark ?? photos.Lit;
+        FoundSheet on = photos.Dark is null ? sheet : darkSheet is not null && (darkSheet.Fiducials.Count >= 6 || !SameSize(photos)) ? darkSheet : sheet;
+        SheetField field = SheetField.From(picture, on.Map, request.Target);
+        SheetField? off = null;
+        if (photos.Dark is null && photos.Off is { } o)
+        {
+            FoundSheet? offSheet = SheetFinder.Find(o, request.Target.Fiducials).Sheet;
+            if (offSheet is not null)
+                off = SheetField.From(o, offSheet.Map, request.Target);
+        }
+
+        if (request.Laser != LaserColour.Unknown)
+            return LaserLight.From(field, request.Laser, off);
+        LaserLight red = LaserLight.From(field, LaserColour.Red, off);
+        LaserLight green = LaserLight.From(field, LaserColour.Green, off);
+        return red.Strength > green.Strength ? red : green;
+    }
+
+    private static MountReading Assemble(
+        int mount, MarkChoice choice, IReadOnlyList<MarkShape> shapes, FoundSheet sheet, LaserLight light, PhotoReadRequest request, BeamSetUp setUp, TipDirection tip)
+    {
+        MarkHypothesis best = choice.Best;
+        var reasons = new List<Reason>();
+        var marks = new List<SeenMark>();
+        var observations = new List<ReadingObservation>();
+        var reader = new MarkReader(mount, tip, request, setUp, sheet, best, shapes);
+        bool ambiguous = choice.Odds < LeastOdds;
+        if (ambiguous)
+        {
+            string rival = choice.Rival is { } r ? $" or {Edges(r)}" : "";
+            reasons.Add(new("ambiguous", $"Two choices are about as likely ({100 * choice.Odds:0} %): edge marks at {Edges(best)}{rival}. Take a dark photo exposed for the marks, or point out the edge's marks."));
+        }
+
+        foreach ((Side side, MarkShape? shape, SeenRole role) in Used(best))
+        {
+            if (shape is null)
+            {
+                if (role == SeenRole.Edge)
+                    reasons.Add(new(side == Side.Left ? "mark-missing-left" : "mark-missing-right", $"No edge mark stands out on the target's {(side == Side.Left ? "left" : "right")}. Move the blade sideways until the beam meets both bevels, darken the room, or expose longer."));
+                continue;
+            }
+
+            (SeenMark mark, ReadingObservation? observation, Reason? reason) = reader.Read(side, shape, role);
+            marks.Add(mark);
+            if (reason is not null)
+                reasons.Add(reason);
+            if (observation is not null && !ambiguous)
+                observations.Add(observation);
+        }
+
+        var used = best.OnRow.ToHashSet();
+        marks.AddRange(Strays(mount, [.. shapes.Where(s => !used.Contains(s))], sheet, light));
+        return new(sheet, marks, observations, reasons, choice.Odds);
+    }
+
+    private static IEnumerable<(Side, MarkShape?, SeenRole)> Used(MarkHypothesis h)
+    {
+        yield return (Side.Left, h.EdgeLeft, SeenRole.Edge);
+        yield return (Side.Right, h.EdgeRight, SeenRole.Edge);
+        yield return (Side.Left, h.MicroLeft, SeenRole.Micro);
+        yield return (Side.Right, h.MicroRight, SeenRole.Micro);
+        yield return (Side.Left, h.PrimaryLeft, SeenRole.Primary);
+        yield return (Side.Right, h.PrimaryRight, SeenRole.Primary);
+    }
+
+    private static string Edges(MarkHypothesis h) =>
+        FormattableString.Invariant($"{h.EdgeLeft?.RoughDeg ?? double.NaN:0.0}° left and {h.EdgeRight?.RoughDeg ?? double.NaN:0.0}° right");
+
+    private static IEnumerable<SeenMark> StrayMarks(int mount, IReadOnlyList<MarkShape> shapes, FoundSheet sheet)
+    {
+        foreach (MarkShape s in shapes)
+        {
+            if (s.SignalToNoise < 15)
+                continue;
+            Point2 at = new(s.CentreXMm, s.CentreYMm);
+            SeenRole role = s.IsInk ? SeenRole.Pen : s.RoughDeg < 4 ? SeenRole.Bare : SeenRole.Stray;
+            yield return new(mount, s.Side, role, at, sheet.Map.ToPhoto(at), null) { Shape = s };
+        }
+    }
+
+    private static List<SeenMark> Strays(int mount, IReadOnlyList<MarkShape> shapes, FoundSheet sheet, LaserLight? light = null)
+    {
+        _ = light;
+        return [.. StrayMarks(mount, shapes, sheet)];
+    }
+}
