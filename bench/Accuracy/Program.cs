@@ -33,7 +33,9 @@ foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ord
     var edges = m.Observations.Where(o => o.Role == MarkRole.Edge).ToDictionary(o => o.Target);
     double Of(Side s) => edges.TryGetValue(s, out var o) ? o.AsRead.Degrees : double.NaN;
     double included = Of(Side.Left) + Of(Side.Right);
-    Console.WriteLine($"{scene.Name} {scene.Beam} incl {included:0.00} err {included - scene.Included:0.00}  L {Of(Side.Left) - scene.AsRead("L"):0.00} R {Of(Side.Right) - scene.AsRead("R"):0.00} odds {m.EdgeOdds:0.00} {string.Join(" ", m.Reasons.Select(r => r.Code))} may {scene.MayRefuse} {watch.ElapsedMilliseconds} ms");
+    var bound = Bound.Of(scene.Truth, target.ZeroMm, scene.NominalMm);
+    var boundTrue = Bound.Of(scene.Truth, target.ZeroMm, scene.TrueMm);
+    Console.WriteLine($"{scene.Name} {scene.Beam} incl {included:0.00} err {included - scene.Included:0.00} bound {bound.Included - scene.Included:0.00} true-L {boundTrue.Included - scene.Included:0.00}  L {Of(Side.Left) - scene.AsRead("L"):0.00} R {Of(Side.Right) - scene.AsRead("R"):0.00} odds {m.EdgeOdds:0.00} {string.Join(" ", m.Reasons.Select(r => r.Code))} may {scene.MayRefuse} {watch.ElapsedMilliseconds} ms");
     if (verbose)
     {
         foreach (var k in m.Marks.Where(k => k.AsRead is not null || verbose && k.Shape!.SignalToNoise > 20))

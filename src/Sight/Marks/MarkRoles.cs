@@ -115,7 +115,7 @@ internal static class MarkRoles
             return Math.Log(0.004);
         double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - 7.0) / 0.7));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
-        double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 9) / 1.5));
+        double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 12) / 1.5));
         return Math.Log((low * high * faint) + 1e-6);
     }
 
@@ -140,7 +140,7 @@ internal static class MarkRoles
             double onRow = Math.Exp(-0.5 * Math.Min(off * off, 40));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
             double relative = edge is null ? 1 : s.Flux / edge.Flux;
-            double bright = Math.Clamp(3 + Math.Log(relative + 1e-6), 0, 6);
+            double bright = Math.Clamp(4 + Math.Log(relative + 1e-6), 0, 6);
             cost -= visible * ((onRow * bright) + 0.3);
         }
 

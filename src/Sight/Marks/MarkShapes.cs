@@ -8,6 +8,11 @@ internal static class MarkShapes
     /// <summary>Share of a row's peak above which light counts toward its middle. Chosen: flanks of clipped marks lie above it, bloom below.</summary>
     private const double RowLevel = 0.4;
 
+    /// <summary>Part of a heap's height above which its light tells where its middle along the arc is, and how far from the arc that light may be. Chosen.</summary>
+    private const double LeastAlong = 0.35;
+
+    private const double WidestArcRad = 0.13;
+
     /// <summary>Rows with less of the fullest row's light than this are left out. Chosen.</summary>
     private const double LeastRow = 0.3;
 
@@ -44,7 +49,7 @@ internal static class MarkShapes
 
         if (ridge.Count == 0)
             return null;
-        (double yc, double alongSd) = Along(rows, fullest, y0, step);
+        (double yc, double alongSd) = Along(light, blob, new(x0, y0), step, zeroMm, distanceMm);
         RidgePoint nearest = ridge.MinBy(p => Math.Abs(p.YMm - yc));
         double across = ridge.Where(p => p.Light > 0.6).DefaultIfEmpty(nearest).Average(p => p.WidthMm) / 2.4;
         double x = LocalX(ridge, yc);
@@ -82,48 +87,62 @@ internal static class MarkShapes
         return sx / sw;
     }
 
-    /// <summary>Middle of a row above one level on both flanks, so that bloom and clipping, which leave the flanks alike, leave it in place.</summary>
+    /// <summary>
+    /// Middle of a row between its two flanks. Each flank is taken half way between the top and the light just outside it, so that bloom, the
+    /// halo of a brighter neighbour and clipping, which lift or cut whole flanks, move the middle little.
+    /// </summary>
     private static RidgePoint? RowMiddle(LaserLight light, bool[] member, int row, int at, double max)
     {
-        float[] z = light.Smooth;
         int o = row * light.Width;
-        int left = at;
-        int right = at;
-        double level = RowLevel * max;
-        while (left > 0 && member[o + left - 1] && z[o + left - 1] > level)
-            left--;
-        while (right < light.Width - 1 && member[o + right + 1] && z[o + right + 1] > level)
-            right++;
-        double leftEnd = left > 0 ? z[o + left - 1] : max;
-        double rightEnd = right < light.Width - 1 ? z[o + right + 1] : max;
-        double valley = Math.Max(left > 0 && !member[o + left - 1] ? leftEnd : 0, right < light.Width - 1 && !member[o + right + 1] ? rightEnd : 0);
-        if (valley > level)
-        {
-            level = valley;
-            if (level > 0.85 * max)
-                return null;
-            left = at;
-            right = at;
-            while (left > 0 && z[o + left - 1] > level && member[o + left - 1])
-                left--;
-            while (right < light.Width - 1 && z[o + right + 1] > level && member[o + right + 1])
-                right++;
-        }
-
-        double from = Cross(z, o, left, -1, level, light.Width);
-        double to = Cross(z, o, right, 1, level, light.Width);
+        (double At, double Level)? left = Flank(light, member, o, at, -1, max);
+        (double At, double Level)? right = Flank(light, member, o, at, 1, max);
+        if (left is not { } l || right is not { } r || r.At - l.At < 0.2)
+            return null;
         double sw = 0;
         double sx = 0;
-        for (int c = left; c <= right; c++)
+        for (int c = (int)Math.Ceiling(l.At); c <= (int)Math.Floor(r.At); c++)
         {
-            double w = z[o + c] - level;
+            double level = l.Level + ((r.Level - l.Level) * (c - l.At) / (r.At - l.At));
+            double w = Math.Max(0, light.Smooth[o + c] - level);
             sw += w;
             sx += w * c;
         }
 
-        if (sw <= 0)
+        double middle = (l.At + r.At) / 2;
+        return new(sw > 0 ? ((sx / sw) + middle) / 2 : middle, 0, r.At - l.At, 0);
+    }
+
+    private static (double At, double Level)? Flank(LaserLight light, bool[] member, int o, int at, int direction, double max)
+    {
+        float[] z = light.Smooth;
+        int c = at;
+        int reach = 0;
+        double low = max;
+        while (true)
+        {
+            int next = c + direction;
+            if (next < 0 || next >= light.Width)
+                break;
+            double v = z[o + next];
+            if (low < RowLevel * max && reach == 0)
+                reach = Math.Abs(next - at);
+            if (v > low + (0.03 * max) || !member[o + next] || low < 0.05 * max || (reach > 0 && Math.Abs(next - at) > (2 * reach) + 8))
+            {
+                low = Math.Min(low, Math.Max(v, 0));
+                break;
+            }
+
+            low = Math.Min(low, v);
+            c = next;
+        }
+
+        if (low > 0.85 * max)
             return null;
-        return new(((sx / sw) + ((from + to) / 2)) / 2, 0, to - from, 0);
+        double level = Math.Max(0, low) + (0.5 * (max - Math.Max(0, low)));
+        int k = at;
+        while (k + direction >= 0 && k + direction < light.Width && z[o + k + direction] > level)
+            k += direction;
+        return (Cross(z, o, k, direction, level, light.Width), level);
     }
 
     private static double Cross(float[] z, int o, int column, int direction, double level, int width)
@@ -136,20 +155,75 @@ internal static class MarkShapes
         return a <= b ? column + (0.5 * direction) : column + (direction * Math.Clamp((a - level) / (a - b), 0, 1));
     }
 
-    private static (double Centre, double Sd) Along(SortedDictionary<int, (int From, int To, double Max, double Sum, int At)> rows, double fullest, double y0, double step)
+    /// <summary>
+    /// Middle of the light along the arc. It is sought in the slope that the scattering facet element has along the edge,
+    /// v = n_y with n = (r − d)/|r − d|: in v the light is symmetric about the specular point, while in y a long arc folds back at its ends.
+    /// </summary>
+    private static (double CentreMm, double SdMm) Along(LaserLight light, MarkBlob blob, Point2 originMm, double step, Point2 zeroMm, double distanceMm)
     {
-        double sw = 0;
-        double sy = 0;
-        int over = 0;
-        foreach ((int row, var r) in rows)
+        int top = blob.Cells[0];
+        double scale = SlopeScale(originMm.X + (top % light.Width * step) - zeroMm.X, originMm.Y + (top / light.Width * step) - zeroMm.Y, distanceMm);
+        double facet = SmoothSurface.Quantile(
+            blob.Cells.TakeWhile(i => light.Smooth[i] - blob.Saddle > 0.6 * blob.Prominence)
+                .Select(i => FacetRad(originMm.X + (i % light.Width * step) - zeroMm.X, originMm.Y + (i / light.Width * step) - zeroMm.Y, distanceMm)),
+            0.5);
+        double bin = step / scale;
+        const int half = 400;
+        double[] sum = new double[(2 * half) + 2];
+        double[] height = new double[(2 * half) + 2];
+        foreach (int i in blob.Cells)
         {
-            double w = Math.Max(0, r.Sum - (0.3 * fullest));
-            sw += w;
-            sy += w * row;
-            over += r.Sum > 0.5 * fullest ? 1 : 0;
+            double w = light.Smooth[i] - blob.Saddle;
+            if (w < LeastAlong * blob.Prominence)
+                break;
+            double x = originMm.X + (i % light.Width * step) - zeroMm.X;
+            double y = originMm.Y + (i / light.Width * step) - zeroMm.Y;
+            if (Math.Abs(FacetRad(x, y, distanceMm) - facet) > WidestArcRad)
+                continue;
+            double at = (y / SlopeScale(x, y, distanceMm) / bin) + half;
+            int k = (int)Math.Floor(at);
+            if (k < 0 || k > 2 * half)
+                continue;
+            double part = at - k;
+            sum[k] += (1 - part) * w;
+            sum[k + 1] += part * w;
+            height[k] += (1 - part) * w * y;
+            height[k + 1] += part * w * y;
         }
 
-        return (y0 + (sy / sw * step), Math.Max(over, 1) * step / 2.355);
+        double most = sum.Max();
+        double sw = 0;
+        double sv = 0;
+        int over = 0;
+        for (int k = 0; k < sum.Length; k++)
+        {
+            double w = Math.Max(0, sum[k] - (0.3 * most));
+            sw += w;
+            sv += w * k;
+            over += sum[k] > 0.5 * most ? 1 : 0;
+        }
+
+        int centre = (int)Math.Round(sv / sw);
+        double yw = 0;
+        double yy = 0;
+        for (int k = Math.Max(0, centre - 1); k <= Math.Min(sum.Length - 1, centre + 1); k++)
+        {
+            yw += sum[k];
+            yy += height[k];
+        }
+
+        double offset = yw > 0 ? yy / yw : (centre - half) * step;
+        return (zeroMm.Y + offset + (((sv / sw) - centre) * step), Math.Max(over, 1) * step / 2.355);
+    }
+
+    private static double FacetRad(double x, double y, double distanceMm) =>
+        Math.Atan2(Math.Sqrt((x * x) + (y * y) + (distanceMm * distanceMm)) - distanceMm, Math.Abs(x));
+
+    /// <summary>|r − d| scaled to the sheet: millimetres of height per unit of the normal's slope along the edge.</summary>
+    private static double SlopeScale(double x, double y, double distanceMm)
+    {
+        double reach = Math.Sqrt((x * x) + (y * y) + (distanceMm * distanceMm));
+        return Math.Max(2, Math.Sqrt((x * x) + (y * y) + ((reach - distanceMm) * (reach - distanceMm))));
     }
 
     private static double Clipping(LaserLight light, MarkBlob blob)

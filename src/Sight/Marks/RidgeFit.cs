@@ -1,20 +1,21 @@
 namespace Whetwright.Sight.Marks;
 
 /// <summary>A mark's arc: where it is at any height, and how well that is known.</summary>
+/// <param name="DistanceMm">Distance the arc was fitted with; the arc is a curve on the sheet, whatever the distance proves to be.</param>
 /// <param name="ThetaRad">Facet angle from the arc's own specular point.</param>
 /// <param name="Skew">g of <see cref="ScatterCone"/>.</param>
 /// <param name="Follow">How far the ridge follows the arc: 1 for a point of light, 0 for a beam much taller than the scatter.</param>
 /// <param name="RowMm">Height of the specular point that was taken, from the target's zero.</param>
 /// <param name="UMm">Standard uncertainty of x at that height from the scatter of the ridge.</param>
-internal sealed record RidgeFit(double ThetaRad, double Skew, double Follow, double RowMm, double UMm)
+internal sealed record RidgeFit(double DistanceMm, double ThetaRad, double Skew, double Follow, double RowMm, double UMm)
 {
     private const int MaxIterations = 20;
 
     /// <summary>x outward at a height y (both from the target's zero).</summary>
-    public double OutMm(double yMm, double distanceMm) => ScatterCone.X(distanceMm, ThetaRad, Skew, Follow * (yMm - RowMm));
+    public double OutMm(double yMm) => ScatterCone.X(DistanceMm, ThetaRad, Skew, Follow * (yMm - RowMm));
 
     /// <summary>Slope dx/dy at the row.</summary>
-    public double Slope(double distanceMm) => (OutMm(RowMm + 0.5, distanceMm) - OutMm(RowMm - 0.5, distanceMm));
+    public double Slope => OutMm(RowMm + 0.5) - OutMm(RowMm - 0.5);
 
     /// <summary>Fits θ, skew and follow to a ridge.</summary>
     /// <param name="ridge">Points: outward x, y from the target's zero, standard deviation of one point.</param>
@@ -63,7 +64,7 @@ internal sealed record RidgeFit(double ThetaRad, double Skew, double Follow, dou
         double rms = Math.Sqrt(cost / Math.Max(1, ridge.Count - 2));
         double effective = Math.Max(1, ridge.Count / 4.0);
         double sd = ridge.Average(q => q.Sd) * Math.Max(rms, 0.3) / Math.Sqrt(effective);
-        return new(p[0], p[1], p[2], rowMm, sd);
+        return new(distanceMm, p[0], p[1], p[2], rowMm, sd);
     }
 
     private static double Cost(double[] p, IReadOnlyList<(double Out, double Y, double Sd)> ridge, double distanceMm, double rowMm, (double Value, double Sd) follow, out double[] r)

@@ -19,7 +19,7 @@ internal sealed record InversionPoint(double DistanceMm, double ZeroXMm, double 
         for (int i = 0; i < 3; i++)
         {
             y = Row(x);
-            double outMm = fit.OutMm(y, DistanceMm);
+            double outMm = fit.OutMm(y);
             if (double.IsNaN(outMm))
                 break;
             x = sign * outMm;
@@ -41,7 +41,7 @@ internal sealed record InversionPoint(double DistanceMm, double ZeroXMm, double 
         double x = nearXMm;
         for (int i = 0; i < 3; i++)
         {
-            double outMm = fit.OutMm(Row(x), DistanceMm);
+            double outMm = fit.OutMm(Row(x));
             if (double.IsNaN(outMm))
                 break;
             x = sign * outMm;

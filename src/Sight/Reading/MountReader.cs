@@ -31,7 +31,11 @@ internal static class MountReader
         }
 
         Point2 zero = target.ZeroMm;
-        IReadOnlyList<MarkShape> shapes = [.. MarkBlobs.In(light).Select(b => MarkShapes.Measure(light, b, zero, setUp.DistanceMm)).OfType<MarkShape>()];
+        IReadOnlyList<MarkBlob> blobs = MarkBlobs.In(light);
+        IReadOnlyList<MarkShape> shapes = Measure(light, blobs, zero, setUp);
+        double row = InnerRow(shapes, zero);
+        if (Math.Abs(row - zero.Y) > 0.3)
+            shapes = Measure(light, blobs, new(zero.X, row), setUp);
         IReadOnlyList<MarkShape> lights = [.. shapes.Where(s => !s.IsInk)];
         MarkChoice? choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
         if (choice is null)
@@ -40,6 +44,24 @@ internal static class MountReader
         }
 
         return Assemble(mount, choice, shapes, sheet, light, request, setUp, tip);
+    }
+
+    private static List<MarkShape> Measure(LaserLight light, IReadOnlyList<MarkBlob> blobs, Point2 zero, BeamSetUp setUp) =>
+        [.. blobs.Select(b => MarkShapes.Measure(light, b, zero, setUp.DistanceMm)).OfType<MarkShape>()];
+
+    /// <summary>Height of the light nearest zero, drawn toward the target's zero as one more observation: a first guess of the bare beam's height.</summary>
+    private static double InnerRow(IReadOnlyList<MarkShape> shapes, Point2 zero)
+    {
+        double sum = zero.Y;
+        double weight = 1;
+        foreach (MarkShape s in shapes.Where(s => s.RoughDeg < 5 && Math.Abs(s.CentreYMm - zero.Y) < 5 && s.SignalToNoise > 15))
+        {
+            double w = 1 / (1 + Math.Pow(s.RoughDeg / 3, 2)) / (s.Blob.Saddle > 0.3 * s.Blob.Peak ? 2 : 1);
+            sum += w * s.CentreYMm;
+            weight += w;
+        }
+
+        return sum / weight;
     }
 
     private static bool SameSize(MountPhotos photos) =>
