@@ -35,6 +35,8 @@ foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ord
     double included = Of(Side.Left) + Of(Side.Right);
     var bound = Bound.Of(scene.Truth, target.ZeroMm, scene.NominalMm);
     var boundTrue = Bound.Of(scene.Truth, target.ZeroMm, scene.TrueMm);
+    PhotoReading reading = PhotoReader.Read(request);
+    Console.WriteLine($"   {reading.Outcome} {reading.Included?.Value} ± {reading.Included?.StandardUncertainty}  sides {string.Join(" ", reading.Combined?.Sides.Select(s => $"{s.Target} asRead {s.AsRead?.Value}±{s.AsRead?.StandardUncertainty} edge {s.Edge?.Value}±{s.Edge?.StandardUncertainty} prim {s.Primary?.Value} range {s.Range?.Shoulder}-{s.Range?.Apex} clarity {s.Clarity:0.00}") ?? [])} roll {reading.Combined?.Roll} {reading.Combined?.RollKnown} {string.Join(" ", reading.Reasons.Select(r => r.Code))}");
     Console.WriteLine($"{scene.Name} {scene.Beam} incl {included:0.00} err {included - scene.Included:0.00} bound {bound.Included - scene.Included:0.00} true-L {boundTrue.Included - scene.Included:0.00}  L {Of(Side.Left) - scene.AsRead("L"):0.00} R {Of(Side.Right) - scene.AsRead("R"):0.00} odds {m.EdgeOdds:0.00} {string.Join(" ", m.Reasons.Select(r => r.Code))} may {scene.MayRefuse} {watch.ElapsedMilliseconds} ms");
     if (verbose)
     {

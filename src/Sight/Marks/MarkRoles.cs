@@ -13,9 +13,12 @@ internal static class MarkRoles
     /// <summary>Inside this a mark can be the primary or the bare beam without further cost.</summary>
     private const double InnerDeg = 5.0;
 
+    /// <summary>An edge mark with less than this part of the brightest mark's light is hardly ever one. Chosen.</summary>
+    private const double LeastShare = 0.0015;
+
     private const int MostPerSide = 5;
 
-    public static MarkChoice? Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
+    public static MarkChoice Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
     {
         var left = Candidates(shapes, Side.Left, zeroMm, distanceMm);
         var right = Candidates(shapes, Side.Right, zeroMm, distanceMm);
@@ -26,14 +29,10 @@ internal static class MarkRoles
         {
             foreach ((MarkShape? er, MarkShape? mr) in SideWays(right))
             {
-                if (el is null && er is null)
-                    continue;
                 all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, zeroMm, distanceMm, y0, priors));
             }
         }
 
-        if (all.Count == 0)
-            return null;
         MarkHypothesis best = all.MaxBy(h => h.Score)!;
         MarkHypothesis? rival = all.Where(h => !SameEdges(h, best)).MaxBy(h => h.Score);
         double total = all.Sum(h => Math.Exp(h.Score - best.Score));
@@ -64,7 +63,7 @@ internal static class MarkRoles
         MarkShape? el, MarkShape? ml, MarkShape? er, MarkShape? mr, List<MarkShape> left, List<MarkShape> right, List<MarkShape> inner,
         double brightest, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
     {
-        double score = EdgePrior(el) + EdgePrior(er) + MicroPrior(el, ml) + MicroPrior(er, mr);
+        double score = EdgePrior(el, brightest) + EdgePrior(er, brightest) + MicroPrior(el, ml) + MicroPrior(er, mr);
         score += (ml, mr) switch
         {
             (null, null) => Math.Log(0.6),
@@ -79,8 +78,8 @@ internal static class MarkRoles
 
         if (ml is not null && mr is not null && el is not null && er is not null)
             score += Tail(((mr.RoughDeg - er.RoughDeg) - (ml.RoughDeg - el.RoughDeg)) / 2.0);
-        MarkShape? pl = Primary(left, inner, Side.Left, el);
-        MarkShape? pr = Primary(right, inner, Side.Right, er);
+        MarkShape? pl = Primary(left, inner, Side.Left, el, zeroMm.Y);
+        MarkShape? pr = Primary(right, inner, Side.Right, er, zeroMm.Y);
         var marks = new List<(double, double, double)>();
         foreach (MarkShape? s in new[] { el, ml, er, mr })
             Add(marks, s, zeroMm);
@@ -105,18 +104,19 @@ internal static class MarkRoles
     }
 
     /// <summary>The brightest inner mark inside the edge that is not the bare beam's place.</summary>
-    private static MarkShape? Primary(List<MarkShape> side, List<MarkShape> inner, Side on, MarkShape? edge) =>
-        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 8 && (edge is null || s.OutMm < edge.OutMm - 2))
+    private static MarkShape? Primary(List<MarkShape> side, List<MarkShape> inner, Side on, MarkShape? edge, double zeroY) =>
+        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 8 && Math.Abs(s.CentreYMm - zeroY) < 6 && (edge is null || s.OutMm < edge.OutMm - 2))
             .MaxBy(s => s.Flux);
 
-    private static double EdgePrior(MarkShape? edge)
+    private static double EdgePrior(MarkShape? edge, double brightest)
     {
         if (edge is null)
-            return Math.Log(0.004);
+            return Math.Log(0.006);
         double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - 7.0) / 0.7));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
-        double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 12) / 1.5));
-        return Math.Log((low * high * faint) + 1e-6);
+        double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 13) / 1.3));
+        double share = 1 / (1 + Math.Exp(-Math.Log(Math.Max(edge.Flux, 1e-9) / Math.Max(brightest, 1e-9) / LeastShare) / 0.5));
+        return Math.Log((low * high * faint * share) + 1e-9);
     }
 
     private static double MicroPrior(MarkShape? edge, MarkShape? micro)

@@ -9,6 +9,12 @@ namespace Whetwright.Sight.Reading;
 /// <summary>Turns one mark of a placing into a bevel as read, with what its uncertainty is made of.</summary>
 internal sealed class MarkReader
 {
+    /// <summary>Spread across, in degrees of bevel, at which clarity is one half. Chosen.</summary>
+    private const double CrispDeg = 0.7;
+
+    /// <summary>Half widths below this, beyond the photo's own blur, are no range. Chosen.</summary>
+    private const double LeastRangeDeg = 0.35;
+
     private readonly int _mount;
     private readonly TipDirection _tip;
     private readonly PhotoReadRequest _request;
@@ -17,6 +23,7 @@ internal sealed class MarkReader
     private readonly MarkHypothesis _best;
     private readonly bool _line;
     private readonly double _beamSdMm;
+    private readonly double _narrowestMm;
     private readonly InversionPoint _at;
     private readonly double[,] _rowRoot;
 
@@ -27,6 +34,7 @@ internal sealed class MarkReader
         double height = inner.Count == 0 ? best.OnRow.Min(s => s.AlongSdMm) : inner.Min(s => s.AlongSdMm);
         _line = request.Beam == BeamKind.Line || (request.Beam == BeamKind.Unknown && height > 5 && best.OnRow.All(s => s.AlongSdMm > 4));
         _beamSdMm = _line ? Math.Max(height, 4) : Math.Clamp(height, 0.5, 2.2);
+        _narrowestMm = shapes.Where(s => s.SignalToNoise > 30).Select(s => s.AcrossSdMm).DefaultIfEmpty(0).Min();
         _at = new(setUp.DistanceMm, setUp.ZeroX.Value, best.Row.Y0Mm, best.Row.Tau, best.Row.TanPitch, 0, 0, (setUp.ScaleX + setUp.ScaleY) / 2);
         _rowRoot = Root(best.Row.Covariance);
     }
@@ -82,17 +90,28 @@ internal sealed class MarkReader
 
         double u = Math.Sqrt(noise.Sum(n => n.UncertaintyDeg * n.UncertaintyDeg) + common.Sum(n => n.DegPerU * n.DegPerU));
         var angle = MeasuredAngle.FromDegrees(double.RadiansToDegrees(asRead), u);
-        var mark = new SeenMark(_mount, side, role, onSheet, _sheet.Map.ToPhoto(onSheet), angle) { Shape = shape };
+        double halfWidthDeg = Math.Sqrt(Math.Max(0, Math.Pow(1.2 * shape.AcrossSdMm, 2) - Math.Pow(1.2 * _narrowestMm, 2))) * degPerMm;
+        var mark = new SeenMark(_mount, side, role, onSheet, _sheet.Map.ToPhoto(onSheet), angle)
+        {
+            Shape = shape,
+            Clarity = 1 / (1 + Math.Pow(shape.AcrossSdMm * degPerMm / CrispDeg, 2)),
+            Range = shape.Clipped < 0.05 && halfWidthDeg > LeastRangeDeg
+                ? (angle.Value - Angle.FromDegrees(halfWidthDeg), angle.Value + Angle.FromDegrees(halfWidthDeg))
+                : null,
+        };
         if (shape.AtRim && role == SeenRole.Edge)
         {
             return (mark, null, new($"clipped-{(side == Side.Left ? "left" : "right")}", $"The edge's mark on the {(side == Side.Left ? "left" : "right")} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field."));
         }
 
-        if (Math.Abs(angle.Value.Degrees) >= 44)
+        if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape)))
             return (mark, null, null);
         MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
         return (mark, new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx }, null);
     }
+
+    /// <summary>A primary's mark tells the roll only where it is parted from the bare beam and from the other side's.</summary>
+    private static bool StandsAlone(MarkShape shape) => shape.Blob.Saddle < 0.5 * shape.Blob.Peak && shape.RoughDeg > 1.2;
 
     /// <summary>Lower Cholesky root of a 3 × 3 covariance.</summary>
     private static double[,] Root(double[,] c)

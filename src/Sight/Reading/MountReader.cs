@@ -37,8 +37,8 @@ internal static class MountReader
         if (Math.Abs(row - zero.Y) > 0.3)
             shapes = Measure(light, blobs, new(zero.X, row), setUp);
         IReadOnlyList<MarkShape> lights = [.. shapes.Where(s => !s.IsInk)];
-        MarkChoice? choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
-        if (choice is null)
+        MarkChoice choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
+        if (choice.Best.EdgeLeft is null && choice.Best.EdgeRight is null)
         {
             return MountReading.Refused(sheet, Strays(mount, shapes, sheet), new Reason("no-marks", "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
         }
