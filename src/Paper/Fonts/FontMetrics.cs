@@ -77,6 +77,13 @@ internal sealed class FontMetrics
         return [.. lines.Take(maxLines - 1), last.TrimEnd() + "…"];
     }
 
+    /// <summary>As much as fits one line, cleaned for print; "…" at the end when something is left.</summary>
+    internal string OneLine(string words, double sizeMm, double widthMm)
+    {
+        IReadOnlyList<string> lines = Lines(Printable.Of(words), sizeMm, Math.Max(widthMm, 2 * sizeMm), 1);
+        return lines.Count > 0 ? lines[0] : "";
+    }
+
     /// <summary>The largest size, at most the one wished, at which a line fits a width.</summary>
     internal double SizeToFit(string words, double wishedMm, double widthMm)
     {

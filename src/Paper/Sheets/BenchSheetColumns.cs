@@ -1,0 +1,124 @@
+using Whetwright.Paper.Drawings;
+using Whetwright.Paper.Fonts;
+using Whetwright.Paper.Pictures;
+
+namespace Whetwright.Paper.Sheets;
+
+/// <summary>The middle of the page: section, reading and pen test, stages to tick.</summary>
+internal static class BenchSheetColumns
+{
+    private const double Gap = 4;
+
+    internal static void Draw(Drawing page, BenchSheet sheet, BenchSheetWords words, double y, double bottom, bool withNotes)
+    {
+        const double width = (190 - (2 * Gap)) / 3;
+        page.Line(BenchSheetPdf.Left, y, BenchSheetPdf.Right, y, new Stroke(0.3));
+        double[] columns = [BenchSheetPdf.Left, BenchSheetPdf.Left + width + Gap, BenchSheetPdf.Left + (2 * (width + Gap))];
+        if (sheet.Style.LeftHanded)
+            Array.Reverse(columns);
+        Section(page, sheet, columns[0], y, width, bottom);
+        Reading(page, sheet, words, columns[1], y, width, bottom, withNotes);
+        Stages(page, sheet, columns[2], y, width, bottom);
+    }
+
+    private static void Head(Drawing page, double x, double y, string words) => page.Text(x, y + 5.2, words, 4.2, TextAnchor.Start, TextFace.Bold);
+
+    private static void Section(Drawing page, BenchSheet sheet, double x, double y, double width, double bottom)
+    {
+        Head(page, x, y, "Section");
+        double factsHeight = sheet.SectionFacts.Count * 3.9;
+        double pictureBottom = bottom - factsHeight - 1;
+        if (sheet.Section is { } section)
+            page.Place(SectionPicture.Draw(section, sheet.Style, width, Math.Max(20, pictureBottom - y - 7)), x, y + 7);
+        else
+            page.Paragraph(x, y + 10, width, "No section: what it needs was not given.", 3.1);
+        double line = sheet.Section is null ? y + 16 : pictureBottom + 3.4;
+        foreach (BenchFact fact in sheet.SectionFacts)
+        {
+            Pair(page, x, line, width, fact, 3.1);
+            line += 3.9;
+        }
+    }
+
+    private static void Reading(Drawing page, BenchSheet sheet, BenchSheetWords words, double x, double y, double width, double bottom, bool withNotes)
+    {
+        Head(page, x, y, "Found");
+        double line = y + 10;
+        if (sheet.Reading is null)
+            line = page.Paragraph(x, line, width, "Not read.", 3.1);
+        foreach (BenchFact fact in words.ReadingFacts())
+        {
+            Pair(page, x, line, width, fact, 3.6);
+            line += 4.5;
+        }
+
+        double pens = sheet.PenTests.Count == 0 ? 0 : 5 + Math.Min(2, sheet.PenTests.Count) * 23.5;
+        double pensTop = bottom - pens;
+        if (sheet.Reading?.Marks is { } marks && pensTop - line > 36)
+        {
+            page.Place(ReadingPicture.Draw(marks, sheet.Style, width, 18), x, line - 3);
+            line += 18;
+        }
+
+        FontMetrics metrics = FontMetrics.Of(TextFace.Condensed);
+        string[] notes = withNotes ? [.. words.ReadingNotes()] : [];
+        double size = 3;
+        while (size > 1.9 && notes.Sum(n => metrics.Lines(Printable.Of(n), size, width).Count) * size * 1.2 > pensTop - line)
+            size -= 0.1;
+        foreach (string note in notes)
+        {
+            int room = (int)Math.Floor((pensTop - line) / (size * 1.2));
+            if (room < 1)
+                break;
+            line = page.Paragraph(x, line, width, note, size, TextFace.Condensed, lineMm: size * 1.2, maxLines: room);
+        }
+
+        if (sheet.PenTests.Count == 0)
+            return;
+        Head(page, x, pensTop - 1, "Pen test to expect");
+        pensTop += 5;
+        foreach (PenTestView pen in sheet.PenTests.Take(2))
+        {
+            page.Place(PenTestPicture.Draw(pen, sheet.Style, width, 12.5), x, pensTop);
+            page.Paragraph(x, pensTop + 15.4, width, words.PenLine(pen), 2.7, TextFace.Condensed, lineMm: 3.1, maxLines: 3);
+            pensTop += 23.5;
+        }
+    }
+
+    private static void Stages(Drawing page, BenchSheet sheet, double x, double y, double width, double bottom)
+    {
+        Head(page, x, y, "Stages");
+        if (sheet.Stages.Count == 0)
+        {
+            page.Paragraph(x, y + 10, width, "No abrasives given.", 3.1);
+            return;
+        }
+
+        double each = Math.Min(13, (bottom - y - 7) / sheet.Stages.Count);
+        double scale = Math.Clamp(each / 10.5, 0.45, 1);
+        double boxSize = 5 * scale;
+        double box = sheet.Style.LeftHanded ? x + width - boxSize : x;
+        double text = sheet.Style.LeftHanded ? x : x + boxSize + 2;
+        double room = width - boxSize - 2;
+        for (int i = 0; i < sheet.Stages.Count; i++)
+        {
+            BenchStage stage = sheet.Stages[i];
+            double top = y + 7 + (i * each);
+            page.Rectangle(box, top, boxSize, boxSize, new Stroke(0.4));
+            string name = stage.Name + (stage.Grade is { } grade ? "  " + grade : "");
+            page.Text(text, top + (3.4 * scale), Fit(name, TextFace.Bold, 3.6 * scale, room), 3.6 * scale, TextAnchor.Start, TextFace.Bold);
+            string rest = string.Join(" · ", new[] { stage.Passes, stage.Note }.OfType<string>());
+            page.Paragraph(text, top + (6.9 * scale), room, rest, 2.9 * scale, TextFace.Condensed, lineMm: 3.1 * scale, maxLines: each >= 12 ? 2 : 1);
+        }
+    }
+
+    private static void Pair(Drawing page, double x, double y, double width, BenchFact fact, double size)
+    {
+        double value = FontMetrics.Of(TextFace.Bold).WidthMm(Printable.Of(fact.Value), size);
+        page.Text(x, y, Fit(fact.Name, TextFace.Regular, size * 0.92, width - value - 2), size * 0.92);
+        page.Text(x + width, y, fact.Value, size, TextAnchor.End, TextFace.Bold);
+    }
+
+    private static string Fit(string words, TextFace face, double size, double width) =>
+        FontMetrics.Of(face).OneLine(words, size, width);
+}
