@@ -1,5 +1,6 @@
 using Whetwright.Core.Quantities;
 using Whetwright.Paper.Drawings;
+using Whetwright.Paper.Fonts;
 using Whetwright.Paper.Sheets;
 
 namespace Whetwright.Paper.Pictures;
@@ -23,8 +24,6 @@ public static class ReadingPicture
         drawing.Text(1, heightMm - 0.8, "◀ target left", 2.8).Text(widthMm - 1, heightMm - 0.8, "target right ▶", 2.8, TextAnchor.End);
         foreach (Side side in (Side[])[Side.Left, Side.Right])
         {
-            int row = 0;
-            double lastEnd = double.NaN;
             foreach (MarkView mark in view.Marks.Where(m => m.TargetSide == side).OrderBy(m => m.OffsetMm))
             {
                 double way = side == Side.Left ? -1 : 1;
@@ -32,11 +31,13 @@ public static class ReadingPicture
                 bool edge = mark.Role.Equals("edge", StringComparison.OrdinalIgnoreCase);
                 Point2[] arc = [.. Enumerable.Range(-4, 9).Select(i => new Point2(x + (way * i * i * 0.05), y + (i * 0.8)))];
                 drawing.Polyline(arc, new Stroke(edge ? 1.1 : 0.6, edge ? Ink.Accent : Ink.Main));
-                bool close = !double.IsNaN(lastEnd) && Math.Abs(x - lastEnd) < 20;
-                row = close ? row + 1 : 0;
-                lastEnd = x;
+
+                // Edge marks are named just over the row; the others higher, outward, so that neighbours keep clear of each other.
                 string label = $"{mark.Role} {f.Degrees(mark.Deg)}";
-                drawing.Text(Math.Clamp(x, 10, widthMm - 10), y - 4.8 - (3.4 * (row % 2)), label, 2.9, TextAnchor.Middle, edge ? TextFace.Bold : TextFace.Regular);
+                double half = FontMetrics.Of(TextFace.Bold).WidthMm(label, 2.9) / 2;
+                double wished = edge ? x : x + (way * (half - 1));
+                double at = Math.Clamp(wished, half + 0.5, widthMm - half - 0.5);
+                drawing.Text(at, edge ? y - 4.6 : y - 8, label, 2.9, TextAnchor.Middle, edge ? TextFace.Bold : TextFace.Regular);
             }
         }
 

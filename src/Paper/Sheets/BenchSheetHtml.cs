@@ -19,7 +19,7 @@ public static class BenchSheetHtml
         BenchSheetWords.Check(sheet);
         var words = new BenchSheetWords(sheet);
         var html = new StringBuilder();
-        html.Append("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n");
+        html.Append("<!DOCTYPE html>\n<html lang=\"en\"").Append(sheet.Clamps.Count > 1 ? " class=\"dense two\"" : Dense(sheet) ? " class=\"dense\"" : "").Append(">\n<head>\n<meta charset=\"utf-8\"/>\n");
         html.Append("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n<meta name=\"color-scheme\" content=\"light dark\"/>\n");
         html.Append(CultureInfo.InvariantCulture, $"<title>Bench sheet {E(sheet.Reference)}: {E(sheet.Title)}</title>\n<style>\n{BenchSheetStyle.Css}</style>\n</head>\n");
         html.Append(sheet.Style.LeftHanded ? "<body class=\"left-handed\">\n<main>\n" : "<body>\n<main>\n");
@@ -27,8 +27,10 @@ public static class BenchSheetHtml
         html.Append("<div class=\"top\">\n");
         Dials(html, sheet, words);
         html.Append("</div>\n");
+        html.Append("<div class=\"clamps\">\n");
         for (int i = 0; i < sheet.Clamps.Count; i++)
             Clamp(html, sheet, words, i);
+        html.Append("</div>\n");
         html.Append("<div class=\"columns\">\n");
         Section(html, sheet);
         Reading(html, sheet, words);
@@ -39,6 +41,11 @@ public static class BenchSheetHtml
         html.Append("</main>\n</body>\n</html>\n");
         return html.ToString();
     }
+
+    /// <summary>Whether so much stands on the sheet that print must be smaller to keep to one page.</summary>
+    private static bool Dense(BenchSheet sheet) =>
+        sheet.Clamps.Count > 1 || sheet.Clamps[0].Settings.Count > 3 || sheet.Stages.Count > 6 || sheet.PenTests.Count > 1
+        || sheet.Cautions.Count + sheet.Omissions.Count > 9;
 
     private static void Header(StringBuilder html, BenchSheet sheet)
     {
@@ -52,7 +59,7 @@ public static class BenchSheetHtml
 
     private static void Dials(StringBuilder html, BenchSheet sheet, BenchSheetWords words)
     {
-        html.Append("<section aria-labelledby=\"dial\" class=\"dials\">\n<h2 id=\"dial\">Dial</h2>\n");
+        html.Append("<section aria-labelledby=\"dial\" class=\"dials\"").Append(CultureInfo.InvariantCulture, $" style=\"--rows:{BenchSheetWords.Rows(sheet.Clamps[0]).Count}\"").Append(">\n<h2 id=\"dial\">Dial</h2>\n");
         for (int i = 0; i < sheet.Clamps.Count; i++)
         {
             foreach (IReadOnlyList<BenchSetting> row in BenchSheetWords.Rows(sheet.Clamps[i]))
@@ -119,7 +126,7 @@ public static class BenchSheetHtml
             html.Append("<p>Not read.</p>\n");
         Facts(html, words.ReadingFacts(), "pairs");
         if (sheet.Reading?.Marks is { } marks)
-            html.Append("<figure>\n").Append(SvgWriter.Inline(ReadingPicture.Draw(marks, sheet.Style))).Append("</figure>\n");
+            html.Append("<figure>\n").Append(SvgWriter.Inline(ReadingPicture.Draw(marks, sheet.Style, 76, 23))).Append("</figure>\n");
         List(html, words.ReadingNotes());
         html.Append("</section>\n");
     }

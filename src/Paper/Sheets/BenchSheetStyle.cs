@@ -25,6 +25,7 @@ internal static class BenchSheetStyle
         .numbers { display: flex; flex-wrap: wrap; gap: 0 1.5rem; }
         .numbers p { margin: 0; }
         .numbers strong { font-size: 3.5rem; line-height: 1.05; color: var(--ww-accent); font-variant-numeric: tabular-nums; letter-spacing: -0.01em; }
+        .numbers strong, .unit { overflow-wrap: normal; white-space: nowrap; }
         .unit { font-size: 1.25rem; font-weight: 700; color: var(--ww-accent); }
         .side { display: block; }
         .stale strong { text-decoration: line-through; text-decoration-thickness: 0.08em; }
@@ -50,7 +51,7 @@ internal static class BenchSheetStyle
           .top { display: grid; grid-template-columns: 5fr 4fr; gap: 1.5rem; align-items: start; }
           .left-handed .top { grid-template-columns: 4fr 5fr; }
           .left-handed .dials { order: 2; }
-          .columns { display: grid; grid-template-columns: repeat(auto-fit, minmax(14rem, 1fr)); gap: 0 1.5rem; }
+          .columns { display: grid; grid-template-columns: repeat(auto-fit, minmax(19rem, 1fr)); gap: 0 1.5rem; }
           .boxes { display: grid; grid-template-columns: repeat(auto-fit, minmax(18rem, 1fr)); gap: 0 1rem; }
           .wide { display: block; }
           .narrow { display: none; }
@@ -60,6 +61,8 @@ internal static class BenchSheetStyle
           :root { --ww-ink: #000; --ww-muted: #404850; --ww-faint: #a9b2bb; --ww-accent: #0b3f8a; --ww-steel: #d5dbe1; --ww-stone: #ece7dd; --ww-paper: #fff; --ww-warn: #000; }
           * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
           html { font-size: 8.6pt; }
+          html.dense { font-size: 7.7pt; }
+          html.two { font-size: 7pt; }
           main { max-width: none; padding: 0; }
           h2 { margin: 0.35rem 0 0.1rem; }
           p, ul { margin: 0.1rem 0; line-height: 1.25; }
@@ -77,8 +80,18 @@ internal static class BenchSheetStyle
           .wide { display: block; }
           .narrow { display: none; }
           .wide svg { width: auto; max-width: 100%; height: 43mm; margin: 0 auto; }
-          .clamp ~ .clamp .wide svg { height: 30mm; }
-          .clamp:has(~ .clamp) .wide svg { height: 30mm; }
+          .clamps { display: grid; grid-template-columns: repeat(auto-fit, minmax(40%, 1fr)); gap: 0 1rem; }
+          .clamp ~ .clamp .wide, .clamp:has(~ .clamp) .wide { display: none; }
+          .clamp ~ .clamp .narrow, .clamp:has(~ .clamp) .narrow { display: block; }
+          .clamp ~ .clamp .facts, .clamp:has(~ .clamp) .facts { grid-template-columns: repeat(3, auto); }
+          .clamp .narrow svg { height: 42mm; width: auto; max-width: 100%; }
+          .dense .dials article:has(.numbers p + p) { grid-template-columns: 1fr; }
+          .dense .wide svg { height: 36mm; }
+          .dense .numbers strong { font-size: 3.5rem; }
+          .two .top { grid-template-columns: 1fr 46mm; }
+          .two .dials { display: grid; grid-auto-flow: column; grid-template-rows: repeat(var(--rows), auto); grid-template-columns: 1fr 1fr; gap: 0 1rem; }
+          .two .dials article { grid-template-columns: 1fr; }
+          .left-handed .top { grid-template-columns: 3fr 5fr; }
           .facts { grid-template-columns: repeat(5, auto); gap: 0 1rem; }
           .stages label { min-height: 0; padding: 0.1rem 0; gap: 0.5rem; }
           .stages input { width: 1.3rem; height: 1.3rem; }
