@@ -11,11 +11,11 @@ namespace Whetwright.Formats.Reading;
 public sealed class FieldReader
 {
     private readonly Dictionary<string, JsonElement> fields = new(StringComparer.Ordinal);
-    private readonly List<FormatError> errors;
+    private readonly List<FormatError> faults;
 
-    private FieldReader(JsonElement element, string path, List<FormatError> errors, IReadOnlyList<string> known)
+    private FieldReader(JsonElement element, string path, List<FormatError> faults, IReadOnlyList<string> known)
     {
-        (Path, this.errors) = (path, errors);
+        (Path, this.faults) = (path, faults);
         if (element.ValueKind != JsonValueKind.Object)
         {
             Fault(path, element, $"an object {{ … }} would be right, with {Names(known)}");
@@ -26,9 +26,9 @@ public sealed class FieldReader
         {
             string place = $"{path}.{property.Name}";
             if (!known.Contains(property.Name, StringComparer.Ordinal))
-                errors.Add(new(place, "", $"unknown key; did you mean {NearestName.To(property.Name, known)}? Known here: {Names(known)}"));
+                faults.Add(new(place, "", $"unknown key; did you mean {NearestName.To(property.Name, known)}? Known here: {Names(known)}"));
             else if (!fields.TryAdd(property.Name, property.Value))
-                errors.Add(new(place, "", "the key stands here twice; keep one"));
+                faults.Add(new(place, "", "the key stands here twice; keep one"));
         }
     }
 
@@ -75,15 +75,18 @@ public sealed class FieldReader
     /// <summary>A length in millimetres that must be there; NaN after a fault.</summary>
     public double RequiredLengthMm(string key, Limits limits) => Required(key, limits.ToText("mm"), LengthMm(key, limits));
 
+    /// <summary>A length, or null where the key is missing or null.</summary>
+    public Length? Length(string key, Limits limits) => LengthMm(key, limits) is { } mm ? Core.Quantities.Length.FromMillimetres(mm) : null;
+
+    /// <summary>True where the key holds a list.</summary>
+    public bool IsList(string key) => fields.TryGetValue(key, out JsonElement e) && e.ValueKind == JsonValueKind.Array;
+
+    /// <summary>How many items the list has; −1 where it is none.</summary>
+    public int CountOf(string key) => IsList(key) ? fields[key].GetArrayLength() : -1;
+
     /// <summary>An angle in degrees, or null where the key is missing or null.</summary>
     public double? AngleDeg(string key, Limits limits) =>
-        Optional(key, e => Typed(e, $"{Path}.{key}", limits, "°", t => Angle.Parse(t) switch
-        {
-            Typed<Angle>.Value v => new Typed<double>.Value(Math.Round(v.Of.Degrees, 12)),
-            Typed<Angle>.Ambiguous a => new Typed<double>.Ambiguous(a.Text, 0, 0, a.Question),
-            Typed<Angle>.Refused r => new Typed<double>.Refused(r.Text, r.Why),
-            _ => throw new InvalidOperationException(),
-        }));
+        Optional(key, e => AngleOf(e, $"{Path}.{key}", limits));
 
     /// <summary>An angle in degrees that must be there; NaN after a fault.</summary>
     public double RequiredAngleDeg(string key, Limits limits) => Required(key, limits.ToText("°"), AngleDeg(key, limits));
@@ -147,11 +150,11 @@ public sealed class FieldReader
 
     /// <summary>An object, or null where the key is missing or null.</summary>
     public FieldReader? Object(string key, params string[] known) =>
-        Has(key) ? new FieldReader(fields[key], $"{Path}.{key}", errors, known) : null;
+        Has(key) ? new FieldReader(fields[key], $"{Path}.{key}", faults, known) : null;
 
     /// <summary>A list of objects; empty where the key is missing or null.</summary>
     public IReadOnlyList<FieldReader> Objects(string key, params string[] known) =>
-        [.. Items(key, "a list of objects [{ … }, …]").Select((e, i) => new FieldReader(e, FormattableString.Invariant($"{Path}.{key}[{i}]"), errors, known))];
+        [.. Items(key, "a list of objects [{ … }, …]").Select((e, i) => new FieldReader(e, FormattableString.Invariant($"{Path}.{key}[{i}]"), faults, known))];
 
     /// <summary>A list of numbers of the given kind; empty where the key is missing or null.</summary>
     public IReadOnlyList<double> Numbers(string key, Limits limits, string unit = "")
@@ -161,7 +164,12 @@ public sealed class FieldReader
         foreach (JsonElement e in Items(key, "a list of numbers [12.5, …]"))
         {
             string path = FormattableString.Invariant($"{Path}.{key}[{i++}]");
-            double? value = unit == "mm" ? LengthOf(e, path, limits) : Typed(e, path, limits, unit, TypedNumber.Parse);
+            double? value = unit switch
+            {
+                "mm" => LengthOf(e, path, limits),
+                "°" => AngleOf(e, path, limits),
+                _ => Typed(e, path, limits, unit, TypedNumber.Parse),
+            };
             if (value is { } v)
                 values.Add(v);
         }
@@ -206,13 +214,13 @@ public sealed class FieldReader
         return points;
     }
 
-    private IEnumerable<JsonElement> Items(string key, string right)
+    private JsonElement[] Items(string key, string right)
     {
         if (!Has(key))
             return [];
         JsonElement e = fields[key];
         if (e.ValueKind == JsonValueKind.Array)
-            return e.EnumerateArray();
+            return [.. e.EnumerateArray()];
         Fault(key, right + " would be right");
         return [];
     }
@@ -223,15 +231,23 @@ public sealed class FieldReader
     private double Required(string key, string right, double? value)
     {
         if (!Has(key))
-            errors.Add(new($"{Path}.{key}", "", $"missing; a number {right} would be right"));
+            faults.Add(new($"{Path}.{key}", "", $"missing; a number {right} would be right"));
         return value ?? double.NaN;
     }
 
-    private double? LengthOf(JsonElement e, string path, Limits limits) => Typed(e, path, limits, "mm", t => Length.Parse(t) switch
+    private double? LengthOf(JsonElement e, string path, Limits limits) => Typed(e, path, limits, "mm", t => Core.Quantities.Length.Parse(t) switch
     {
         Typed<Length>.Value v => new Typed<double>.Value(v.Of.Millimetres),
         Typed<Length>.Ambiguous a => new Typed<double>.Ambiguous(a.Text, 0, 0, a.Question),
         Typed<Length>.Refused r => new Typed<double>.Refused(r.Text, r.Why),
+        _ => throw new InvalidOperationException(),
+    });
+
+    private double? AngleOf(JsonElement e, string path, Limits limits) => Typed(e, path, limits, "°", t => Angle.Parse(t) switch
+    {
+        Typed<Angle>.Value v => new Typed<double>.Value(Math.Round(v.Of.Degrees, 12)),
+        Typed<Angle>.Ambiguous a => new Typed<double>.Ambiguous(a.Text, 0, 0, a.Question),
+        Typed<Angle>.Refused r => new Typed<double>.Refused(r.Text, r.Why),
         _ => throw new InvalidOperationException(),
     });
 
@@ -278,7 +294,7 @@ public sealed class FieldReader
     private void Fault(string path, JsonElement? e, string text)
     {
         string value = e?.GetRawText() ?? "";
-        errors.Add(new(path, value.Length > 60 ? value[..57] + "…" : value, text));
+        faults.Add(new(path, value.Length > 60 ? value[..57] + "…" : value, text));
     }
 
     private static string Names(IReadOnlyList<string> known) => string.Join(", ", known);
