@@ -129,8 +129,8 @@ public static class SectionChange
     {
         double perVisit = growth * (input.VisitRecessionMm ?? SectionDefaults.VisitRecessionMm);
         double room = (input.ThinningLimitMm ?? SectionDefaults.ThinningLimitMm) - behindMm;
-        if (room < 0)
-            return 0;
-        return perVisit <= 0 ? null : (int)Math.Min(10_000, Math.Floor((room / perVisit) + 1e-9));
+        if (perVisit <= 0)
+            return null;
+        return room < 0 ? 0 : (int)Math.Min(10_000, Math.Floor((room / perVisit) + 1e-9));
     }
 }

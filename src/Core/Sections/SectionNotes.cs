@@ -22,7 +22,7 @@ internal static class SectionNotes
         if (left.Cuts.Count > 1 || right.Cuts.Count > 1 || StartsHigher(left) || StartsHigher(right))
             Add("cuts-in-strips", $"The new facet touches the old one in more than one strip, or away from the apex: the old curve is deeper between. The facet width is that of the strip at the apex.");
         double limit = input.ThinningLimitMm ?? SectionDefaults.ThinningLimitMm;
-        if (behindMm > limit)
+        if (behindMm > limit && input.PrimaryHalfDeg > 0)
             Add("thin-first", $"Behind the edge it will be {behindMm:0.##} mm thick, over the limit of {limit:0.##} mm: offer thinning.");
         if (input.PrimaryHalfDeg == 0)
             Add("parallel-flanks", $"The flanks are parallel: the thickness behind the edge does not grow with visits.");
