@@ -95,7 +95,7 @@ internal static class CombinedReadingReport
         return MeasuredAngle.FromDegrees(here.Average(o => o.AsRead.Degrees), Math.Sqrt(independent + common));
     }
 
-    private static double[] RollWeights(ReadingLayout layout, IReadOnlyList<ReadingObservation> marks)
+    internal static double[] RollWeights(ReadingLayout layout, IReadOnlyList<ReadingObservation> marks)
     {
         double[] weights = layout.Unit(ReadingLayout.RollName);
         int[] mounts = [.. marks.Select(o => o.Mount).Distinct()];
