@@ -42,8 +42,9 @@ public static class NonlinearFit
             }
 
             double moved = x.Zip(next, (a, b) => Math.Abs(a - b) / (1 + Math.Abs(a))).Max();
+            bool settled = moved < 1e-10 || (moved < 1e-5 && misfit - nextMisfit < 1e-10 * (1 + misfit));
             (x, misfit) = (next, nextMisfit);
-            if (moved < 1e-13)
+            if (settled)
                 break;
         }
 

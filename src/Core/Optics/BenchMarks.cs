@@ -29,8 +29,8 @@ public enum MarkScale
 }
 
 /// <summary>
-/// Marks read by eye on one side of the target, in the units of the scale, counted outward from zero. A value below zero
-/// fell on the other side of zero. In millimetres the left side may also be typed as the sheet's own x, all below zero.
+/// Marks read by eye on one side of the target, in the units of the scale, counted outward from zero. A primary's mark may lie below
+/// zero where the bare beam does not fall on the printed zero. In millimetres the left side may also be typed as the sheet's own x, all below zero.
 /// </summary>
 /// <param name="Edge">Readings of the edge bevel's mark; several are repeats.</param>
 /// <param name="Primary">Readings of the primary grind's mark.</param>

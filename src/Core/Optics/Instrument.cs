@@ -21,6 +21,19 @@ public sealed record Instrument(MeasuredLength Distance, MeasuredLength Zero)
 
     /// <summary>True where the distance is a default that nobody measured.</summary>
     public bool IsDefault { get; init; }
+
+    /// <summary>The instrument with the holder's roll and the re-clamping scatter that a reading with turned mounts found.</summary>
+    /// <exception cref="ArgumentException">The reading does not tell the roll.</exception>
+    public Instrument WithHolder(CombinedReading reading)
+    {
+        if (reading is not { RollKnown: true, Roll: { } roll })
+            throw new ArgumentException("The reading does not tell the holder's roll: read one blade twice, turned end for end.", nameof(reading));
+        return this with
+        {
+            HolderRoll = roll.Value,
+            Scatter = reading.Scatter is { IsDefault: false } scatter ? scatter.Value : Scatter,
+        };
+    }
 }
 
 /// <summary>True millimetres per printed millimetre.</summary>

@@ -9,7 +9,7 @@ namespace Whetwright.Core.Optics;
 /// <param name="Tip">Where the tip was in that placing.</param>
 /// <param name="Target">The side of the target.</param>
 /// <param name="Role">Which grind.</param>
-/// <param name="AsRead">The bevel as read: half the turn of the light, counted outward; below zero it fell on the other side of zero.</param>
+/// <param name="AsRead">The bevel as read: half the turn of the light, counted outward.</param>
 /// <param name="Noise">Independent parts of its standard uncertainty.</param>
 /// <param name="Common">Parts that it shares with other marks, such as the distance.</param>
 public sealed record ReadingObservation(

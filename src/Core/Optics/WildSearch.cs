@@ -39,28 +39,28 @@ internal sealed record WildSearch(IReadOnlyList<ReadingObservation> Kept, WildMa
         IReadOnlyList<ReadingObservation> observations, ReadingKnowledge known, Angle scatter)
     {
         (ReadingSolution solution, _) = ReadingCombination.Solve(observations, known, scatter);
-        double priorOdds = known.Assumptions.WildChance / (1 - known.Assumptions.WildChance);
+        double logPriorOdds = Math.Log(known.Assumptions.WildChance / (1 - known.Assumptions.WildChance));
         double spread = known.Assumptions.WildSpread.Degrees;
-        double[] odds = new double[observations.Count];
+        double[] logOdds = new double[observations.Count];
         double[] off = new double[observations.Count];
-        for (int i = 0; i < odds.Length; i++)
+        for (int i = 0; i < logOdds.Length; i++)
         {
+            logOdds[i] = double.NegativeInfinity;
             (double residual, double redundancy) = solution.Linear.ResidualOf(i);
             if (redundancy < 1e-7)
                 continue;
             double variance = solution.Linear.Observations[i].Variance / redundancy;
             off[i] = residual / redundancy;
             double wide = variance + (spread * spread);
-            double logRatio = 0.5 * ((off[i] * off[i] * ((1 / variance) - (1 / wide))) - Math.Log(wide / variance));
-            odds[i] = priorOdds * Math.Exp(Math.Min(logRatio, 600));
+            logOdds[i] = logPriorOdds + (0.5 * ((off[i] * off[i] * ((1 / variance) - (1 / wide))) - Math.Log(wide / variance)));
         }
 
-        int best = Array.IndexOf(odds, odds.Max());
-        if (!(odds[best] > 1))
+        int best = Array.IndexOf(logOdds, logOdds.Max());
+        if (!(logOdds[best] > 0))
             return (-1, null, []);
-        List<int> alike = [.. Enumerable.Range(0, odds.Length).Where(i => odds[i] * ClearLead > odds[best])];
+        List<int> alike = [.. Enumerable.Range(0, logOdds.Length).Where(i => logOdds[i] + Math.Log(ClearLead) > logOdds[best])];
         ReadingObservation mark = observations[best];
-        return (best, new(mark.Mount, mark.Target, mark.Role, mark.AsRead, Angle.FromDegrees(off[best]), odds[best]), alike);
+        return (best, new(mark.Mount, mark.Target, mark.Role, mark.AsRead, Angle.FromDegrees(off[best]), Math.Exp(Math.Min(logOdds[best], 700))), alike);
     }
 
     private static Reason Contradiction(IReadOnlyList<ReadingObservation> observations, List<int> alike, WildMark wild)
