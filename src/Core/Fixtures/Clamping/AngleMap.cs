@@ -25,6 +25,18 @@ public abstract class AngleMap
     /// <summary>The setting that grinds α, mm; NaN where there is none.</summary>
     public double SettingMm(double angleRad, double supportMm, double offsetMm) => FromG(G(angleRad, supportMm, offsetMm));
 
+    /// <summary>∂α/∂setting, ∂α/∂p and ∂α/∂Q, rad/mm, from the implicit form g(α, p, Q) = g(setting).</summary>
+    public (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm)
+    {
+        double angle = AngleRad(settingMm, supportMm, offsetMm);
+        double slope = Slope(angle, supportMm, offsetMm);
+        MapCoefficients c = Coefficients(angle);
+        return (
+            (Square > 0 ? 2 * settingMm : 1) / slope,
+            -((2 * Square * supportMm) + c.A) / slope,
+            -((2 * Square * offsetMm) + c.C) / slope);
+    }
+
     /// <summary>g(α), mm or mm².</summary>
     internal double G(double angleRad, double supportMm, double offsetMm)
     {

@@ -22,8 +22,11 @@ public sealed class ClampProblem
     /// <summary>Most stations on the scored stretch.</summary>
     public const int MostStations = 201;
 
+    private readonly Func<EdgePoint, double>? weight;
+
     private ClampProblem(Blade blade, IReadOnlyList<ClampChannel> channels, PivotBox box, double fromMm, double toMm, int count, Func<EdgePoint, double>? weight)
     {
+        this.weight = weight;
         Blade = blade;
         Channels = channels;
         Box = box;
@@ -75,6 +78,15 @@ public sealed class ClampProblem
     /// <summary>True where the station counts.</summary>
     public bool IsScored(int station) => station >= FirstScored && station <= LastScored;
 
+    /// <summary>The same question over another stretch of the edge.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">The stretch is not within the edge.</exception>
+    public ClampProblem Over(double fromMm, double toMm)
+    {
+        Require.Within(fromMm, 0, Blade.Edge.LengthMm);
+        Require.Within(toMm, fromMm + 1, Blade.Edge.LengthMm);
+        return new(Blade, Channels, Box, fromMm, toMm, CountFor(toMm - fromMm), weight);
+    }
+
     /// <summary>Puts a question together, or says why it cannot be asked.</summary>
     /// <param name="blade">The piece.</param>
     /// <param name="channels">One or more settings that share the clamp.</param>
@@ -115,7 +127,7 @@ public sealed class ClampProblem
 
         if (reasons.Count > 0)
             return null;
-        int count = Math.Clamp(stations ?? ((int)Math.Ceiling(to - from) + 1), FewestStations, MostStations);
+        int count = stations is { } told ? Math.Clamp(told, FewestStations, MostStations) : CountFor(to - from);
         ClampProblem problem = new(blade, channels, box, from, Math.Min(to, length), count, weight);
         for (int i = 0; i < problem.Weights.Count; i++)
         {
@@ -125,4 +137,6 @@ public sealed class ClampProblem
 
         return problem;
     }
+
+    private static int CountFor(double stretchMm) => Math.Clamp((int)Math.Ceiling(stretchMm) + 1, FewestStations, MostStations);
 }

@@ -21,7 +21,7 @@ public static class ClampSearch
     public const string EvaluateMethod = "fixtures.clamp-evaluate/1";
 
     /// <summary>What is left between the clamp found and the bound proved, degrees, unless the proof had to be widened (chosen, not derived).</summary>
-    public const double ProofGapDeg = 0.002;
+    public const double ProofGapDeg = 0.0005;
 
     /// <summary>The best clamp, with a proved bound.</summary>
     /// <exception cref="OperationCanceledException">Cancelled.</exception>
