@@ -1,1 +1,3 @@
-return 0;
+using Whetwright.Darkroom;
+
+return CommandLine.Run(args);
