@@ -9,14 +9,24 @@ using Whetwright.Sight.Reading;
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 string folder = args[0];
 string mode = args.Length > 1 ? args[1] : "lit";
-double distanceU = args.Length > 2 ? double.Parse(args[2], CultureInfo.InvariantCulture) : 0.01;
+double distanceU = args.Length > 2 && mode != "profile" ? double.Parse(args[2], CultureInfo.InvariantCulture) : 0.01;
 bool verbose = args.Contains("-v");
 var target = TargetFile.Read(Path.Combine(folder, "target.json"));
+if (mode == "profile")
+{
+    Profile.Print(args[2], target, args[3] == "red" ? LaserColour.Red : LaserColour.Green, double.Parse(args[4], CultureInfo.InvariantCulture), double.Parse(args[5], CultureInfo.InvariantCulture), double.Parse(args[6], CultureInfo.InvariantCulture));
+    return;
+}
+
 var random = new Random(5);
 foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ordinal))
 {
     Scene scene = Scene.Read(dir);
-    using Picture lit = Picture.Read(scene.Photo("photo.jpg")!);
+    if (mode == "turnedonly" && scene.Turned is null)
+        continue;
+    using Picture lit = Picture.Read(scene.Photo(mode == "turnedonly" ? "photo_turned.jpg" : "photo.jpg")!);
+    if (mode == "turnedonly")
+        scene = scene with { Truth = scene.Turned!.Value };
     using Picture? dark = mode.Contains("dark") && scene.Photo("photo_dark.jpg") is { } d ? Picture.Read(d) : null;
     if (mode.Contains("dark") && dark is null)
         continue;

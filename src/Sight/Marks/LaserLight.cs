@@ -11,6 +11,14 @@ internal sealed class LaserLight
     /// <summary>Columns and rows of the coarse planes per one of the fine: half-millimetre cells.</summary>
     public const int Coarse = 2;
 
+    /// <summary>
+    /// Where the laser's channel is clipped, from the lower to the upper of these levels, what the other channels gain is added. It only ranks
+    /// light among clipped cells, so that two clipped marks that touch can be parted; a phone whose channels leak nothing loses only that.
+    /// </summary>
+    private const float ClipFrom = 0.85f;
+
+    private const float ClipTo = 0.97f;
+
     private LaserLight(SheetField field, LaserColour colour, float[] excess, float[] room, float[] paper)
     {
         (Field, Colour, Excess, Room, Paper) = (field, colour, excess, room, paper);
@@ -57,17 +65,23 @@ internal sealed class LaserLight
     public static LaserLight From(SheetField field, LaserColour colour, SheetField? off)
     {
         float[] plane = field.Plane(colour);
-        (float[] room, float[] paper) = off is null ? ModelRoom(field, colour) : OffRoom(field, off, colour);
+        float[] other = Others(field, colour);
+        (float[] room, float[] paper, float[] otherRoom) = off is null ? ModelRoom(field, colour, other) : OffRoom(field, off, colour);
         float[] excess = new float[plane.Length];
         for (int i = 0; i < plane.Length; i++)
-            excess[i] = field.Masked[i] ? 0 : plane[i] - room[i];
+        {
+            if (field.Masked[i])
+                continue;
+            float clipped = Math.Clamp((plane[i] - ClipFrom) / (ClipTo - ClipFrom), 0, 1);
+            excess[i] = plane[i] - room[i] + (clipped * Math.Max(0, other[i] - otherRoom[i]));
+        }
+
         return new(field, colour, excess, room, paper);
     }
 
-    private static (float[] Room, float[] Paper) ModelRoom(SheetField field, LaserColour colour)
+    private static (float[] Room, float[] Paper, float[] OtherRoom) ModelRoom(SheetField field, LaserColour colour, float[] other)
     {
         float[] plane = field.Plane(colour);
-        float[] other = Others(field, colour);
         bool[] suspect = Suspect(field, colour);
         float[] room = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw();
         float[] paper = (float[])room.Clone();
@@ -82,7 +96,7 @@ internal sealed class LaserLight
             room[i] = Math.Max(0, room[i]) * Math.Clamp(shade, 0.05f, 1f);
         }
 
-        return (room, paper);
+        return (room, paper, otherRoom);
     }
 
     private static float[] Others(SheetField field, LaserColour colour)
@@ -129,7 +143,7 @@ internal sealed class LaserLight
     }
 
     /// <summary>The laser-off photo, brought to the same exposure by the median ratio over the field.</summary>
-    private static (float[] Room, float[] Paper) OffRoom(SheetField field, SheetField off, LaserColour colour)
+    private static (float[] Room, float[] Paper, float[] OtherRoom) OffRoom(SheetField field, SheetField off, LaserColour colour)
     {
         float[] plane = field.Plane(colour);
         float[] dark = off.Plane(colour);
@@ -149,7 +163,10 @@ internal sealed class LaserLight
         smooth.GetArray(out float[] room);
         for (int i = 0; i < room.Length; i++)
             room[i] *= (float)gain;
-        return (room, room);
+        float[] otherRoom = Others(off, colour);
+        for (int i = 0; i < otherRoom.Length; i++)
+            otherRoom[i] *= (float)gain;
+        return (room, room, otherRoom);
     }
 
     private static float[] Smoothed(float[] fine, int width, int height)

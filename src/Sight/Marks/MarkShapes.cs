@@ -13,6 +13,9 @@ internal static class MarkShapes
 
     private const double WidestArcRad = 0.13;
 
+    /// <summary>Nearer zero than this part of the distance, arcs are no taller than the beam and are taken straight up and down.</summary>
+    private const double InnerPart = 0.18;
+
     /// <summary>Rows with less of the fullest row's light than this are left out. Chosen.</summary>
     private const double LeastRow = 0.3;
 
@@ -167,6 +170,7 @@ internal static class MarkShapes
             blob.Cells.TakeWhile(i => light.Smooth[i] - blob.Saddle > 0.6 * blob.Prominence)
                 .Select(i => FacetRad(originMm.X + (i % light.Width * step) - zeroMm.X, originMm.Y + (i / light.Width * step) - zeroMm.Y, distanceMm)),
             0.5);
+        bool inner = Math.Abs(originMm.X + (top % light.Width * step) - zeroMm.X) < InnerPart * distanceMm;
         double bin = step / scale;
         const int half = 400;
         double[] sum = new double[(2 * half) + 2];
@@ -178,9 +182,9 @@ internal static class MarkShapes
                 break;
             double x = originMm.X + (i % light.Width * step) - zeroMm.X;
             double y = originMm.Y + (i / light.Width * step) - zeroMm.Y;
-            if (Math.Abs(FacetRad(x, y, distanceMm) - facet) > WidestArcRad)
+            if (!inner && Math.Abs(FacetRad(x, y, distanceMm) - facet) > WidestArcRad)
                 continue;
-            double at = (y / SlopeScale(x, y, distanceMm) / bin) + half;
+            double at = (y / (inner ? scale : SlopeScale(x, y, distanceMm)) / bin) + half;
             int k = (int)Math.Floor(at);
             if (k < 0 || k > 2 * half)
                 continue;

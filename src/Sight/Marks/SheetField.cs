@@ -15,6 +15,9 @@ internal sealed class SheetField
     /// <summary>Grid step, mm. Chosen: about the pixel of a small phone photo.</summary>
     public const double StepMm = 0.25;
 
+    /// <summary>The map is worked out at every eighth column and interpolated: over 2 mm it bends by less than a hundredth of a pixel.</summary>
+    private const int Stride = 8;
+
     private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)Linear(i / 255.0))];
 
     private SheetField(double fromX, double fromY, int width, int height)
@@ -88,12 +91,21 @@ internal sealed class SheetField
         float[] mapY = new float[Width * Height];
         for (int row = 0; row < Height; row++)
         {
+            Point2 a = map.ToPhoto(new(X(0), Y(row)));
+            Point2 b = a;
             for (int column = 0; column < Width; column++)
             {
-                Point2 q = map.ToPhoto(new(X(column), Y(row)));
+                int part = column % Stride;
+                if (part == 0)
+                {
+                    a = column == 0 ? a : b;
+                    b = map.ToPhoto(new(X(column + Stride), Y(row)));
+                }
+
                 int i = (row * Width) + column;
-                mapX[i] = (float)(((q.X + 0.5) * scale) - 0.5);
-                mapY[i] = (float)(((q.Y + 0.5) * scale) - 0.5);
+                double t = (double)part / Stride;
+                mapX[i] = (float)(((a.X + (t * (b.X - a.X)) + 0.5) * scale) - 0.5);
+                mapY[i] = (float)(((a.Y + (t * (b.Y - a.Y)) + 0.5) * scale) - 0.5);
                 Masked[i] = mapX[i] < 1 || mapY[i] < 1 || mapX[i] > source.Width - 2 || mapY[i] > source.Height - 2;
             }
         }

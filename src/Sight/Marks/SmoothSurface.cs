@@ -19,7 +19,7 @@ internal sealed class SmoothSurface
 
     public static SmoothSurface Fit(float[] plane, bool[] masked, int width, int height, bool[]? suspect = null)
     {
-        const int block = 8;
+        const int block = 12;
         var xs = new List<(double U, double V, double Z, bool Suspect)>();
         for (int row = 0; row + block <= height; row += block)
         {
@@ -48,41 +48,48 @@ internal sealed class SmoothSurface
         double[] c = new double[Terms()];
         c[0] = start;
         double spread = 1;
-        for (int iteration = 0; iteration < 12; iteration++)
+        double[,] basis = new double[xs.Count, c.Length];
+        double[] one = new double[c.Length];
+        for (int i = 0; i < xs.Count; i++)
         {
-            double[,] j = new double[xs.Count + c.Length, c.Length];
-            double[] z = new double[xs.Count + c.Length];
-            double[] basis = new double[c.Length];
+            Basis(xs[i].U, xs[i].V, one);
+            for (int k = 0; k < c.Length; k++)
+                basis[i, k] = one[k];
+        }
+
+        double[,] j = new double[xs.Count + c.Length, c.Length];
+        double[] z = new double[xs.Count + c.Length];
+        double[] residuals = new double[xs.Count];
+        for (int k = 1; k < c.Length; k++)
+            j[xs.Count + k, k] = 1e-2;
+        for (int iteration = 0; iteration < 10; iteration++)
+        {
             for (int i = 0; i < xs.Count; i++)
             {
                 double w = Math.Sqrt(weights[i]);
-                if (w == 0)
-                    continue;
-                Basis(xs[i].U, xs[i].V, basis);
                 for (int k = 0; k < c.Length; k++)
-                    j[i, k] = w * basis[k];
+                    j[i, k] = w * basis[i, k];
                 z[i] = w * xs[i].Z;
             }
 
-            for (int k = 1; k < c.Length; k++)
-                j[xs.Count + k, k] = 1e-2;
             double[]? solved = LeastSquares.Step(j, z, 1e-12);
             if (solved is null)
                 break;
             c = solved;
-            double[] residuals = new double[xs.Count];
             for (int i = 0; i < xs.Count; i++)
             {
-                Basis(xs[i].U, xs[i].V, basis);
-                residuals[i] = xs[i].Z - Dot(c, basis);
+                double model = 0;
+                for (int k = 0; k < c.Length; k++)
+                    model += c[k] * basis[i, k];
+                residuals[i] = xs[i].Z - model;
             }
 
-            var kept = residuals.Where((_, i) => !xs[i].Suspect).Select(Math.Abs);
-            spread = Math.Max(1.4826 * Quantile(kept, 0.5), 1e-6);
+            spread = Math.Max(1.4826 * Quantile(residuals.Where((_, i) => !xs[i].Suspect).Select(Math.Abs), 0.5), 1e-6);
             for (int i = 0; i < xs.Count; i++)
             {
                 double t = residuals[i] / spread;
-                weights[i] = xs[i].Suspect ? 0 : t > 0 ? 1 / (1 + Math.Pow(t / 2, 4)) : 1 / (1 + Math.Pow(t / 3, 4));
+                double q = t > 0 ? t / 2 : t / 3;
+                weights[i] = xs[i].Suspect ? 0 : 1 / (1 + (q * q * q * q));
             }
         }
 
@@ -92,7 +99,6 @@ internal sealed class SmoothSurface
     public float[] Draw()
     {
         float[] plane = new float[_width * _height];
-        double[] basis = new double[_c.Length];
         double[] atRow = new double[Degree + 1];
         for (int row = 0; row < _height; row++)
         {
@@ -139,13 +145,5 @@ internal sealed class SmoothSurface
             for (int b = 0; b <= d; b++)
                 basis[k++] = Math.Pow(u, d - b) * Math.Pow(v, b);
         }
-    }
-
-    private static double Dot(double[] a, double[] b)
-    {
-        double sum = 0;
-        for (int i = 0; i < a.Length; i++)
-            sum += a[i] * b[i];
-        return sum;
     }
 }

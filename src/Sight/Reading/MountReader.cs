@@ -34,8 +34,7 @@ internal static class MountReader
         IReadOnlyList<MarkBlob> blobs = MarkBlobs.In(light);
         IReadOnlyList<MarkShape> shapes = Measure(light, blobs, zero, setUp);
         double row = InnerRow(shapes, zero);
-        if (Math.Abs(row - zero.Y) > 0.3)
-            shapes = Measure(light, blobs, new(zero.X, row), setUp);
+        shapes = Measure(light, BlobSplit.Along(light, blobs, row), new(zero.X, row), setUp);
         IReadOnlyList<MarkShape> lights = [.. shapes.Where(s => !s.IsInk)];
         MarkChoice choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
         if (choice.Best.EdgeLeft is null && choice.Best.EdgeRight is null)
