@@ -131,7 +131,8 @@ public sealed class LinearGaussianSolution
                 Add(Unknowns[j].Source, priors[j] * priors[j] * Unknowns[j].PriorUncertainty * Unknowns[j].PriorUncertainty);
         }
 
-        return [.. variances.Where(v => v.Value > 0).OrderByDescending(v => v.Value).ThenBy(v => v.Key, StringComparer.Ordinal)
+        double rounding = 1e-14 * variances.Values.Sum();
+        return [.. variances.Where(v => v.Value > rounding).OrderByDescending(v => v.Value).ThenBy(v => v.Key, StringComparer.Ordinal)
             .Select(v => new BudgetShare(v.Key, Math.Sqrt(v.Value)))];
     }
 

@@ -40,6 +40,9 @@ public sealed record CombinedReading(
     /// <summary>The re-clamping scatter that was used, and where it came from.</summary>
     public ScatterUsed? Scatter { get; init; }
 
+    /// <summary>Included angle of the micro-bevels at the very edge; null where none was seen on both sides.</summary>
+    public MeasuredAngle? IncludedMicro { get; init; }
+
     /// <summary>The wild mark that was left out; null where none was.</summary>
     public WildMark? Wild { get; init; }
 

@@ -34,6 +34,9 @@ internal static class CombinedReadingReport
             NextMeasurements.Rank(solution, known, scatter, read))
         {
             Scatter = scatter,
+            IncludedMicro = read && layout.Has(Side.Left, MarkRole.Micro) && layout.Has(Side.Right, MarkRole.Micro)
+                ? solution.Measured(layout.Included(MarkRole.Micro))
+                : null,
             Wild = wild,
             Solution = solution,
         };

@@ -67,6 +67,8 @@ public sealed class ReadingCombinationTests
         SideReading side = reading.On(Side.Left);
         Assert.True(side.Primary!.Value.Value < side.Edge!.Value.Value && side.Edge.Value.Value < side.Micro!.Value.Value);
         Assert.Equal(1.5, side.Primary.Value.Value.Degrees, 0.01);
+        Assert.Equal(34, reading.IncludedMicro!.Value.Value.Degrees, 1e-9);
+        Assert.Equal(24, reading.Included!.Value.Value.Degrees, 1e-9);
     }
 
     [Fact]
