@@ -101,10 +101,10 @@ public sealed record WheelAndBarRig : Rig
                 Add(wheel.DiameterUIsDefault, $"wheels[{wheel.Name}].diameterUMm", "0.25 mm", "uncertainty of the diameter");
             return used;
 
-            void Add(bool isDefault, string field, string value, string why)
+            void Add(bool isDefault, string name, string value, string why)
             {
                 if (isDefault)
-                    used.Add(new(field, value, why));
+                    used.Add(new(name, value, why));
             }
         }
     }
