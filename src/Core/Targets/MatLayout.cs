@@ -69,7 +69,7 @@ public sealed record MatLayout
             Sheet = new() { Paper = paper.Name, SizeMm = new(width, paper.HeightMm), Fiducials = fiducials },
             Paper = paper,
             SheetCount = sheets,
-            FieldMm = new(JoinMm, fieldTop, width - JoinMm, paper.HeightMm - TopMarginMm - side - 4),
+            FieldMm = new(JoinMm, fieldTop, width - JoinMm, paper.HeightMm - TopMarginMm - side - 5.5),
             CheckAcrossFromMm = new((paper.WidthMm - SheetAids.CheckLineMm) / 2, TopMarginMm + side + 6.5),
             CheckDownFromMm = new(7, (paper.HeightMm - SheetAids.CheckLineMm) / 2),
         };

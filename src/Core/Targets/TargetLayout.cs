@@ -1,3 +1,4 @@
+using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 
 namespace Whetwright.Core.Targets;
@@ -70,7 +71,7 @@ public sealed record TargetLayout
             DistanceMm = l,
             Fiducials = Fiducials(paper, field),
         };
-        Angle largest = BevelScale.Bevel(distance, Length.FromMillimetres(halfFieldX));
+        Angle largest = LightPath.SteepestOnTarget(Length.FromMillimetres(halfFieldX), distance);
         return new()
         {
             Sheet = sheet,
@@ -96,8 +97,9 @@ public sealed record TargetLayout
         double innerRight = paper.WidthMm - innerLeft - side;
         double top = TopMarginMm;
         double bottom = paper.HeightMm - TopMarginMm - side;
-        double upper = field.TopMm - 4 - side;
-        double lower = field.BottomMm + 4;
+        double gap = (side / KnownFiducials.ModulesAcross * QuietModules) + 0.7;
+        double upper = field.TopMm - gap - side;
+        double lower = field.BottomMm + gap;
         (double X, double Y)[] clockwise =
         [
             (left, top), (innerLeft, top), (innerRight, top), (right, top), (right, upper), (right, lower),
@@ -118,7 +120,7 @@ public sealed record TargetLayout
         for (int i = steps; i <= largest.Degrees * steps; i++)
         {
             Angle bevel = Angle.FromDegrees((double)i / steps);
-            double offset = BevelScale.Offset(distance, bevel).Millimetres;
+            double offset = DegreeScale.PlaceMm(MarkScale.Bevel, bevel.Degrees, distance);
             yield return new(Side.Left, bevel, zero.X - offset);
             yield return new(Side.Right, bevel, zero.X + offset);
         }

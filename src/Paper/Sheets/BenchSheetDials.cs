@@ -64,7 +64,7 @@ internal static class BenchSheetDials
         double numbersTop = y + head + 1.8;
         bool alone = height > 40;
         bool under = alone || (height >= 20 && (row.Count > 1 || width < 80));
-        double size = Math.Min(alone ? 26 : 14, (height - head - (under ? 11 : 2)) * (row.Count > 1 && under ? 0.8 : 0.95));
+        double size = Math.Min(alone ? 26 : 14, (height - head - (under ? 8.5 : 2)) * (row.Count > 1 && under ? 0.85 : 0.95));
         double column = under ? width / row.Count : Math.Min(46, width * 0.42 / row.Count);
         if (!under && row.Count > 1)
             column = Math.Min(40, width * 0.6 / row.Count);

@@ -21,8 +21,8 @@ public static class BenchSheetPdf
         BenchSheetWords.Check(sheet);
         var words = new BenchSheetWords(sheet);
         var page = new Drawing(PageWidth, PageHeight, $"Bench sheet {sheet.Reference}: {sheet.Title}", "What to clamp, what to dial, what to look for, for one piece.");
-        double y = Header(page, sheet);
         int rows = sheet.Clamps.Sum(c => BenchSheetWords.Rows(c).Count);
+        double y = Header(page, sheet, rows <= 6 ? 6.8 : 4.8); // under the size of the numbers to dial
         double dialHeight = rows <= 3 ? 72 : Math.Min(90, 14 * rows);
         BenchSheetDials.Draw(page, sheet, words, y, dialHeight);
         y += dialHeight + 3;
@@ -32,14 +32,14 @@ public static class BenchSheetPdf
         return page;
     }
 
-    private static double Header(Drawing page, BenchSheet sheet)
+    private static double Header(Drawing page, BenchSheet sheet, double referenceMm)
     {
         FontMetrics bold = FontMetrics.Of(TextFace.Bold);
-        double size = bold.SizeToFit(Printable.Of(sheet.Reference), 9, 62);
+        double size = bold.SizeToFit(Printable.Of(sheet.Reference), referenceMm, 62);
         page.Text(Right, 18, sheet.Reference, size, TextAnchor.End, TextFace.Bold);
         page.Text(Right, 23, sheet.Date ?? "", 3.2, TextAnchor.End);
         double room = Right - Left - bold.WidthMm(Printable.Of(sheet.Reference), size) - 6;
-        double titleSize = Math.Max(4, bold.SizeToFit(Printable.Of(sheet.Title), 6.5, room));
+        double titleSize = Math.Max(4, bold.SizeToFit(Printable.Of(sheet.Title), referenceMm - 0.8, room));
         page.Text(Left, 16.5, bold.OneLine(sheet.Title, titleSize, room), titleSize, TextAnchor.Start, TextFace.Bold);
         string[] second = [.. new[] { sheet.Owner, sheet.Wish is { } wish ? "wanted: " + wish : null, sheet.RigName is { } rig ? "rig: " + rig : null }.OfType<string>()];
         string line = Printable.Of(string.Join(" · ", second));
