@@ -10,20 +10,22 @@ internal sealed class ClampDescent
     private const int GridDistance = 7;
     private const int Starts = 3;
     private const int MostSteps = 60;
+    private const int StepsToShowPromise = 6;
+    private const double FinestStepMm = 1e-6;
+
+    /// <summary>A box proved to hold nothing better by more than this ends the walk, rad.</summary>
+    private const double SettledRad = 1e-11;
 
     private readonly ClampModel model;
     private readonly PivotBox box;
     private readonly double preferX, preferDistance;
     private readonly BoxMinimax linear;
-    private readonly double[] trial;
 
     public ClampDescent(ClampModel model, ClampProblem problem)
     {
         this.model = model;
         box = problem.Box;
         linear = new(model);
-        trial = new double[model.Channels.Length];
-        G = new double[model.Channels.Length];
         double middle = 0.5 * (problem.Stations[problem.FirstScored].XMm + problem.Stations[problem.LastScored].XMm);
         preferX = Math.Clamp(middle, box.LeastXMm, box.MostXMm);
         preferDistance = -box.Middle.Y;
@@ -34,8 +36,6 @@ internal sealed class ClampDescent
     public double Distance { get; private set; }
 
     public double DeltaRad { get; private set; } = double.PositiveInfinity;
-
-    public double[] G { get; }
 
     public PivotBox Box => box;
 
@@ -51,13 +51,13 @@ internal sealed class ClampDescent
             {
                 double x = Part(box.LeastXMm, box.MostXMm, i, across);
                 double distance = Part(box.LeastDistanceMm, box.MostDistanceMm, k, along);
-                double delta = model.DeltaRad(x, distance, trial);
+                double delta = model.DeltaRad(x, distance);
                 if (!double.IsInfinity(delta))
                     starts.Add((delta, x, distance));
             }
         }
 
-        starts.Add((model.DeltaRad(preferX, preferDistance, trial), preferX, preferDistance));
+        starts.Add((model.DeltaRad(preferX, preferDistance), preferX, preferDistance));
         starts.Sort();
         foreach ((double delta, double x, double distance) in starts.Take(Starts))
         {
@@ -75,20 +75,25 @@ internal sealed class ClampDescent
     /// <summary>Walks down from a pivot; keeps what it finds where that is better than what is known.</summary>
     public void From(double x, double distance)
     {
-        double delta = model.DeltaRad(x, distance, trial);
+        double delta = model.DeltaRad(x, distance);
         if (double.IsInfinity(delta))
             return;
         Keep(x, distance, delta);
         double halfX = 0.25 * (box.MostXMm - box.LeastXMm);
         double halfDistance = 0.25 * (box.MostDistanceMm - box.LeastDistanceMm);
-        for (int step = 0; step < MostSteps && halfX + halfDistance > 1e-7 && delta > 1e-12; step++)
+        for (int step = 0; step < MostSteps && halfX + halfDistance > FinestStepMm && delta > 1e-12; step++)
         {
+            // A later start that is not the best by now is on its way to what is known, or to something worse.
+            if (step == StepsToShowPromise && delta > DeltaRad)
+                return;
             double loX = Math.Max(x - halfX, box.LeastXMm);
             double hiX = Math.Min(x + halfX, box.MostXMm);
             double loDistance = Math.Max(distance - halfDistance, box.LeastDistanceMm);
             double hiDistance = Math.Min(distance + halfDistance, box.MostDistanceMm);
             linear.Solve(0.5 * (loX + hiX), 0.5 * (loDistance + hiDistance), 0.5 * (hiX - loX), 0.5 * (hiDistance - loDistance), delta);
-            double next = model.DeltaRad(linear.BestX, linear.BestDistance, trial);
+            if (linear.BoundRad > -SettledRad)
+                return;
+            double next = model.DeltaRad(linear.BestX, linear.BestDistance);
             if (next < delta)
             {
                 bool much = next < 0.9 * delta;
@@ -110,18 +115,16 @@ internal sealed class ClampDescent
         if (!(delta < DeltaRad))
             return;
         (X, Distance, DeltaRad) = (x, distance, delta);
-        trial.CopyTo(G, 0);
     }
 
     /// <summary>Where clamps tie (a straight edge), the one nearest the middle of the edge and of the box.</summary>
     private void Prefer()
     {
         const double tie = 1e-9;
-        double delta = model.DeltaRad(preferX, preferDistance, trial);
+        double delta = model.DeltaRad(preferX, preferDistance);
         if (delta > DeltaRad + tie)
             return;
         (X, Distance) = (preferX, preferDistance);
         DeltaRad = delta;
-        trial.CopyTo(G, 0);
     }
 }

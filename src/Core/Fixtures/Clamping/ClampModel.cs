@@ -71,7 +71,34 @@ internal sealed class ClampModel
         double worst = 0;
         for (int c = 0; c < Channels.Length; c++)
         {
-            worst = Math.Max(worst, ChannelDelta(Channels[c], x, distance, out g[c]));
+            if (!Place(Channels[c], x, distance))
+                return double.PositiveInfinity;
+            worst = Math.Max(worst, Balance(Channels[c], 0, out g[c]));
+            if (double.IsInfinity(worst))
+                return worst;
+        }
+
+        return worst;
+    }
+
+    /// <summary>
+    /// The same without the settings: a channel that keeps within the worst of those before it is not solved for its own least.
+    /// </summary>
+    public double DeltaRad(double x, double distance)
+    {
+        double worst = 0;
+        for (int c = 0; c < Channels.Length; c++)
+        {
+            if (!Place(Channels[c], x, distance))
+                return double.PositiveInfinity;
+            if (worst > 0)
+            {
+                Extremes(Channels[c], worst, out double highest, out _, out double lowest, out _);
+                if (highest <= lowest)
+                    continue;
+            }
+
+            worst = Math.Max(worst, Balance(Channels[c], worst, out _));
             if (double.IsInfinity(worst))
                 return worst;
         }
@@ -101,9 +128,9 @@ internal sealed class ClampModel
 
     private double HighAngle(Line channel, double deltaRad, int weight) => Math.Min(channel.TargetRad + (deltaRad / weights[weight]), SteepestRad);
 
-    private double ChannelDelta(Line channel, double x, double distance, out double g)
+    /// <summary>Support and offset of each station; false where one has no pose.</summary>
+    private bool Place(Line channel, double x, double distance)
     {
-        g = double.NaN;
         double k2 = channel.Map.Square;
         MapCoefficients slopeAtTarget = channel.Map.Derivatives(channel.TargetRad);
         for (int i = 0; i < Count; i++)
@@ -111,17 +138,23 @@ internal sealed class ClampModel
             double p = SupportAt(i, x, distance);
             double q = channel.Offset[i] + (channel.PerSupport * p) + (channel.PerDistance * distance);
             if (p < NearestSupportMm || (slopeAtTarget.A * p) + slopeAtTarget.B + (slopeAtTarget.C * q) <= 0)
-                return double.PositiveInfinity;
+                return false;
             support[i] = p;
             offset[i] = q;
             square[i] = k2 * ((p * p) + (q * q));
         }
 
-        // Newton on the gap, which falls as δ grows, held within a bracket.
+        return true;
+    }
+
+    /// <summary>Least deviation of the placed stations, from a start known to be at most that: Newton on the gap, which falls as δ grows, held within a bracket.</summary>
+    private double Balance(Line channel, double start, out double g)
+    {
+        g = double.NaN;
         double most = channel.TargetRad * HeaviestWeight;
         double above = 0;
         double below = double.PositiveInfinity;
-        double delta = 0;
+        double delta = start;
         for (int pass = 0; pass < 80; pass++)
         {
             Extremes(channel, delta, out double highest, out int i, out double lowest, out int k);

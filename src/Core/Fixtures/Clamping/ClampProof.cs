@@ -12,7 +12,6 @@ internal sealed class ClampProof(ClampModel model, ClampDescent descent)
     private const double SmallestHalfMm = 1e-4;
 
     private readonly BoxMinimax linear = new(model);
-    private readonly double[] trial = new double[model.Channels.Length];
 
     public int BoxesTried { get; private set; }
 
@@ -53,7 +52,7 @@ internal sealed class ClampProof(ClampModel model, ClampDescent descent)
             linear.Solve(x, distance, halfX, halfDistance, goal);
             if (linear.BoundRad > BoxMinimax.RoundingRad || NoPose(x, distance, halfX, halfDistance))
                 continue;
-            if (model.DeltaRad(linear.BestX, linear.BestDistance, trial) < descent.DeltaRad)
+            if (model.DeltaRad(linear.BestX, linear.BestDistance) < descent.DeltaRad)
                 descent.From(linear.BestX, linear.BestDistance);
             if (Math.Max(halfX, halfDistance) < SmallestHalfMm)
                 return false;

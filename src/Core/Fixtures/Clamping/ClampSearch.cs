@@ -129,7 +129,9 @@ public static class ClampSearch
             boxes = proof.BoxesTried;
         }
 
-        Clamp clamp = At(problem, new(descent.X, -descent.Distance), Settings(model, descent.G), bound, boxes, certified ? CertifiedMethod : UncertifiedMethod);
+        double[] g = new double[model.Channels.Length];
+        model.DeltaRad(descent.X, descent.Distance, g);
+        Clamp clamp = At(problem, new(descent.X, -descent.Distance), Settings(model, g), bound, boxes, certified ? CertifiedMethod : UncertifiedMethod);
         return new ClampOutcome.Found(bound > clamp.WorstDeg ? clamp with { BoundDeg = clamp.WorstDeg } : clamp);
     }
 

@@ -35,7 +35,6 @@ public sealed record FlatRegion(double AllowanceDeg, double LeastXMm, double Mos
     private sealed class Walk(Clamp clamp, double goalRad)
     {
         private readonly ClampModel model = new(clamp.Problem);
-        private readonly double[] g = new double[clamp.Problem.Channels.Count];
         private BoxMinimax? linear;
 
         /// <summary>How far toward the end of the box the pivot can go.</summary>
@@ -77,7 +76,7 @@ public sealed record FlatRegion(double AllowanceDeg, double LeastXMm, double Mos
                 else
                     linear!.Solve(middle, fixedAt, reach, 0, goalRad);
                 at = alongX ? linear.BestDistance : linear.BestX;
-                double delta = alongX ? model.DeltaRad(fixedAt, at, g) : model.DeltaRad(at, fixedAt, g);
+                double delta = alongX ? model.DeltaRad(fixedAt, at) : model.DeltaRad(at, fixedAt);
                 if (delta <= goalRad)
                 {
                     other = at;
