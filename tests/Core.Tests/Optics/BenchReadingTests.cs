@@ -59,6 +59,20 @@ public sealed class BenchReadingTests
     }
 
     [Fact]
+    public void A_doubtful_zero_moves_the_two_sides_opposite_ways_and_a_doubtful_distance_the_same_way()
+    {
+        IReadOnlyList<ReadingObservation> marks = BenchReading.Observations(
+            new(MarkScale.Bevel, 0.1, [BenchMounts.Mount(TipDirection.Up, 15, 15)]) { Instrument = At100, ScaleDistance = Length.FromMillimetres(100) }).Marks;
+        double Part(Side target, string source) => marks.Single(m => m.Target == target).Common.Single(c => c.Source == source).DegPerU;
+
+        // At 15° and 100 mm a degree is 4.6542 mm (0.2 mm of zero); a quarter of sin 60° times 0.2 % of distance.
+        Assert.Equal(0.2 / 4.6542, Part(Side.Left, "zero"), 1e-5);
+        Assert.Equal(-0.2 / 4.6542, Part(Side.Right, "zero"), 1e-5);
+        Assert.Equal(-0.25 * Math.Sin(Math.PI / 3) * 0.002 * 180 / Math.PI, Part(Side.Left, "distance"), 1e-9);
+        Assert.Equal(Part(Side.Left, "distance"), Part(Side.Right, "distance"), 1e-12);
+    }
+
+    [Fact]
     public void The_resolution_enters_as_a_rectangular_distribution()
     {
         ReadingObservation mark = BenchReading.Observations(
