@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using Whetwright.Core.Targets;
 using Whetwright.Darkroom.Marks;
+using Whetwright.Darkroom.Mats;
 
 namespace Whetwright.Darkroom;
 
@@ -10,7 +11,8 @@ namespace Whetwright.Darkroom;
 internal static class CommandLine
 {
     private const string Usage = """
-        darkroom marks --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only lit|pair|all]
+        darkroom marks --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only truth|lit|pair|all]
+        darkroom mats  --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only truth|lit|all]
         Renders photographs of known truth: one folder per seed, seeds N to N + K - 1.
         """;
 
@@ -32,8 +34,11 @@ internal static class CommandLine
                 case "marks":
                     Marks(options);
                     return 0;
+                case "mats":
+                    Mats(options);
+                    return 0;
                 default:
-                    throw new FormatException($"'{args[0]}' is not known here; use marks.");
+                    throw new FormatException($"'{args[0]}' is not known here; use marks or mats.");
             }
         }
         catch (FormatException wrong)
@@ -52,6 +57,8 @@ internal static class CommandLine
         int count = Whole(options, "count", 1, 1, 10_000);
         int width = Whole(options, "width", 1600, 400, 6000);
         string only = Take(options, "only", "all");
+        if (only is not ("truth" or "lit" or "pair" or "all"))
+            throw new FormatException($"--only is '{only}'; it must be truth, lit, pair or all.");
         string folder = Take(options, "out", null);
         Finish(options);
         Directory.CreateDirectory(folder);
@@ -63,7 +70,8 @@ internal static class CommandLine
             string to = Path.Combine(folder, $"{difficulty.ToString().ToLowerInvariant()}_{seed + i}");
             Directory.CreateDirectory(to);
             MarkPhotographs photographs = new(scene, width);
-            Write(to, "photo", photographs, PhotoKind.Lit);
+            if (only is not "truth")
+                Write(to, "photo", photographs, PhotoKind.Lit);
             if (only is "pair" or "all")
                 Write(to, "photo_dark", photographs, PhotoKind.Dark);
             if (only == "all")
@@ -78,6 +86,46 @@ internal static class CommandLine
             Console.Error.WriteLine(to);
         }
     }
+
+    private static void Mats(Dictionary<string, string> options)
+    {
+        Difficulty difficulty = Enum.TryParse(Take(options, "difficulty", "normal"), ignoreCase: true, out Difficulty d)
+            ? d : throw new FormatException("--difficulty must be easy, normal or hard.");
+        int seed = Whole(options, "seed", 1, 0, 100_000_000);
+        int count = Whole(options, "count", 1, 1, 10_000);
+        int width = Whole(options, "width", 2048, 400, 6000);
+        string only = Take(options, "only", "all");
+        if (only is not ("truth" or "lit" or "all"))
+            throw new FormatException($"--only is '{only}'; it must be truth, lit or all.");
+        string folder = Take(options, "out", null);
+        Finish(options);
+        Directory.CreateDirectory(folder);
+        for (int i = 0; i < count; i++)
+        {
+            MatScene scene = MatScene.Generate(difficulty, seed + i);
+            if (i == 0)
+                WriteText(Path.Combine(folder, "mat.json"), Describe(scene.Mat));
+            string to = Path.Combine(folder, $"{difficulty.ToString().ToLowerInvariant()}_{seed + i}");
+            Directory.CreateDirectory(to);
+            MatPhotographs photographs = new(scene, width);
+            if (only != "truth")
+                File.WriteAllBytes(Path.Combine(to, "photo.jpg"), photographs.Jpeg());
+            if (only == "all")
+                File.WriteAllBytes(Path.Combine(to, "photo2.jpg"), photographs.Jpeg(second: true));
+            WriteText(Path.Combine(to, "input.json"), photographs.Input());
+            WriteText(Path.Combine(to, "truth.json"), photographs.Truth());
+            Console.Error.WriteLine(to);
+        }
+    }
+
+    private static JsonObject Describe(MatSheet sheet) => new()
+    {
+        ["formatVersion"] = 1,
+        ["paper"] = sheet.Paper,
+        ["sizeMm"] = new JsonArray(sheet.SizeMm.X, sheet.SizeMm.Y),
+        ["fiducialDictionary"] = sheet.FiducialDictionary,
+        ["fiducials"] = Fiducials(sheet.Fiducials),
+    };
 
     private static JsonObject Describe(TargetSheet sheet) => new()
     {

@@ -11,9 +11,8 @@ internal sealed class BloomOnSheet
     private readonly int _rows;
     private readonly float[] _glow;
 
-    public BloomOnSheet(MarkPhotographs photographs)
+    public BloomOnSheet(MarkPhotographs photographs, LightMap total)
     {
-        LightMap total = photographs.Light.Total;
         _columns = total.Columns / Coarse;
         _rows = total.Rows / Coarse;
         var cells = new float[_columns * _rows];

@@ -51,7 +51,8 @@ public sealed record MarkRanges
 
     public required double TwistMostDeg { get; init; }
 
-    public required double OffsetSdMm { get; init; }
+    /// <summary>Of the edge from the beam's axis, in widths of the beam.</summary>
+    public required double OffsetSdShare { get; init; }
 
     public required Span DistanceMm { get; init; }
 
@@ -96,7 +97,7 @@ public sealed record MarkRanges
     {
         BevelDeg = new(11, 24.5), SideScatterDeg = 0.15, BevelWidthMm = new(0.35, 1.4), ConvexShare = 0, HollowShare = 0, CurvatureDeg = new(0, 0),
         MicroShare = 0, MicroExtraDeg = new(0, 0), PrimaryDeg = new(1.5, 4.5), SlopeAcross = new(0.02, 0.07), SlopeAlong = new(0.001, 0.004),
-        SkewMostDeg = 2.5, ApexRadiusUm = new(0.15, 1.2), LandShare = 0, RollSdDeg = 0.2, PitchMostDeg = 1.2, TwistMostDeg = 0.8, OffsetSdMm = 0.05,
+        SkewMostDeg = 2.5, ApexRadiusUm = new(0.15, 1.2), LandShare = 0, RollSdDeg = 0.2, PitchMostDeg = 1.2, TwistMostDeg = 0.8, OffsetSdShare = 0.02,
         DistanceMm = new(58, 132), DistanceSd = 0.003, SheetTurnMostDeg = 0.6, ZeroMostMm = 0.5, LineShare = 0, DistractorShare = 0,
         BladeSeenShare = 0.3, NickShare = 0, AmbientLux = new(60, 250), Exposure = new(-1.3, 0.2), TiltMostDeg = 12, Defocus = new(0.3, 0.9), Motion = new(0, 1.2),
         GradientMost = 0.25, LensMost = 0.012,
@@ -106,7 +107,7 @@ public sealed record MarkRanges
     {
         BevelDeg = new(8.5, 25), SideScatterDeg = 1, BevelWidthMm = new(0.15, 1.2), ConvexShare = 0.45, HollowShare = 0.15, CurvatureDeg = new(0.1, 2.2),
         MicroShare = 0.25, MicroExtraDeg = new(2.5, 6), PrimaryDeg = new(0.8, 5), SlopeAcross = new(0.03, 0.15), SlopeAlong = new(0.0015, 0.009),
-        SkewMostDeg = 9, ApexRadiusUm = new(0.15, 3), LandShare = 0.1, RollSdDeg = 0.8, PitchMostDeg = 4.5, TwistMostDeg = 1.6, OffsetSdMm = 0.3,
+        SkewMostDeg = 9, ApexRadiusUm = new(0.15, 3), LandShare = 0.1, RollSdDeg = 0.8, PitchMostDeg = 4.5, TwistMostDeg = 1.6, OffsetSdShare = 0.09,
         DistanceMm = new(58, 140), DistanceSd = 0.01, SheetTurnMostDeg = 1.8, ZeroMostMm = 1.5, LineShare = 0.3, DistractorShare = 0.35,
         BladeSeenShare = 0.75, NickShare = 0.15, AmbientLux = new(5, 250), Exposure = new(-1.4, 0.6), TiltMostDeg = 20, Defocus = new(0.4, 2.9), Motion = new(0, 4.5),
         GradientMost = 0.4, LensMost = 0.032,
@@ -116,7 +117,7 @@ public sealed record MarkRanges
     {
         BevelDeg = new(7.5, 26), SideScatterDeg = 1.6, BevelWidthMm = new(0.1, 1), ConvexShare = 0.5, HollowShare = 0.15, CurvatureDeg = new(0.3, 4),
         MicroShare = 0.4, MicroExtraDeg = new(2.5, 7.5), PrimaryDeg = new(0.5, 6), SlopeAcross = new(0.035, 0.17), SlopeAlong = new(0.0025, 0.012),
-        SkewMostDeg = 14, ApexRadiusUm = new(0.3, 12), LandShare = 0.3, RollSdDeg = 1.4, PitchMostDeg = 7, TwistMostDeg = 3, OffsetSdMm = 0.9,
+        SkewMostDeg = 14, ApexRadiusUm = new(0.3, 12), LandShare = 0.3, RollSdDeg = 1.4, PitchMostDeg = 7, TwistMostDeg = 3, OffsetSdShare = 0.2,
         DistanceMm = new(56, 145), DistanceSd = 0.01, SheetTurnMostDeg = 2.2, ZeroMostMm = 3, LineShare = 0.35, DistractorShare = 0.6,
         BladeSeenShare = 0.8, NickShare = 0.3, AmbientLux = new(0.7, 200), Exposure = new(-1.5, 0.9), TiltMostDeg = 27, Defocus = new(0.5, 3.4), Motion = new(0, 10),
         GradientMost = 0.45, LensMost = 0.038,

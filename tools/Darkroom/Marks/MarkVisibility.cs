@@ -10,6 +10,7 @@ internal sealed class MarkVisibility
     private readonly MarkPhotographs _photographs;
     private readonly SceneLight _light;
     private readonly BloomOnSheet _bloom;
+    private readonly Dictionary<FacetLight, BloomOnSheet> _ownBloom;
     private readonly BladeInView? _blade;
 
     public MarkVisibility(MarkPhotographs photographs, MarkExposure exposure)
@@ -17,7 +18,8 @@ internal sealed class MarkVisibility
         _photographs = photographs;
         _light = photographs.Light;
         Exposure = exposure;
-        _bloom = new(photographs);
+        _bloom = new(photographs, _light.Total);
+        _ownBloom = _light.Facets.Where(f => f.Facet.Name != "apex").ToDictionary(f => f, f => new BloomOnSheet(photographs, f.Map));
         _blade = _light.Scene.Blade is null ? null : new(_light, photographs.Camera, exposure);
         Right = Judge(Side.Right);
         Left = Judge(Side.Left);
@@ -91,7 +93,7 @@ internal sealed class MarkVisibility
         (double value, double before, double step) = Step(bevel, peakAt, peak);
         double electrons = 6000 / Exposure.Gain;
         double noise = Math.Sqrt((before * electrons) + 6.25) / electrons;
-        if (before - (_light.Total.At(peakAt.X, peakAt.Y) * 0) >= 0.97 && Exposure.AmbientWatt * Exposure.PerWatt > 0.93)
+        if (Exposure.AmbientWatt * Exposure.PerWatt > 0.93)
             return "no: the sheet is overexposed";
         if (value < 2 * noise || step < 0.012)
             return before > 0.9 ? "no: drowned in other light" : "no: too faint";
@@ -113,7 +115,9 @@ internal sealed class MarkVisibility
     {
         double value = Exposure.PerWatt * _light.WattPerM2(peak);
         double other = Math.Max(0, _light.Total.At(at.X, at.Y) - facet.Map.At(at.X, at.Y));
-        double before = Exposure.PerWatt * (_light.WattPerM2(other + _bloom.At(at.X, at.Y)) + Exposure.AmbientWatt);
+        double own = _ownBloom.TryGetValue(facet, out BloomOnSheet? bloom) ? bloom.At(at.X, at.Y) : 0;
+        double glow = Math.Max(0, _bloom.At(at.X, at.Y) - own);
+        double before = Exposure.PerWatt * (_light.WattPerM2(other + glow) + Exposure.AmbientWatt);
         double step = Tone(before + value) - Tone(before);
         return (value, before, step);
     }

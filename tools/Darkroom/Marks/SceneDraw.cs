@@ -103,7 +103,7 @@ internal sealed class SceneDraw(Difficulty difficulty, int seed, TargetSheet tar
 
     private MountPose Pose(LaserBeam beam, double steepestDeg)
     {
-        double offset = _ranges.OffsetSdMm * _dice.Normal();
+        double offset = _ranges.OffsetSdShare * beam.AcrossMm * _dice.Normal();
         if (difficulty == Difficulty.Hard && _dice.Chance(0.05))
             offset = Math.Sign(offset) * _dice.Between(0.7, 1.1) * beam.AcrossMm;
         // Whoever sets up a target stands it where the marks land on it, mostly; at times it does not fit.

@@ -1,0 +1,145 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Darkroom.Mats;
+
+/// <summary>Distance to a line on a grid of the blade's plane: exact near the line, and exact enough afar.</summary>
+internal sealed class DistanceGrid
+{
+    private const double CellMm = 0.1;
+    private const double BandMm = 2.5;
+    private const int Coarse = 10;
+
+    private readonly double _x0;
+    private readonly double _y0;
+    private readonly int _columns;
+    private readonly int _rows;
+    private readonly float[] _cells;
+    private readonly bool _signed;
+
+    /// <param name="line">The line; closed and signed (inside positive) if <paramref name="closed"/>.</param>
+    /// <param name="closed">Whether the line closes on itself.</param>
+    public DistanceGrid(IReadOnlyList<Point2> line, bool closed, double x0, double y0, double x1, double y1)
+    {
+        (_x0, _y0, _signed) = (x0, y0, closed);
+        _columns = (int)Math.Ceiling((x1 - x0) / CellMm) + 2;
+        _rows = (int)Math.Ceiling((y1 - y0) / CellMm) + 2;
+        _cells = new float[_columns * _rows];
+        Array.Fill(_cells, float.MaxValue);
+        int segments = closed ? line.Count : line.Count - 1;
+        for (int i = 0; i < segments; i++)
+            Near(line[i], line[(i + 1) % line.Count]);
+        Far(line, closed);
+        if (closed)
+            Sign(line);
+    }
+
+    /// <summary>Distance at a place; signed grids: positive inside.</summary>
+    public double At(double x, double y)
+    {
+        double gx = (x - _x0) / CellMm;
+        double gy = (y - _y0) / CellMm;
+        if (gx < 0 || gy < 0 || gx >= _columns - 1 || gy >= _rows - 1)
+            return _signed ? -1e3 : 1e3;
+        int column = (int)gx;
+        int row = (int)gy;
+        double fx = gx - column;
+        double fy = gy - row;
+        int at = (row * _columns) + column;
+        double top = _cells[at] + (fx * (_cells[at + 1] - _cells[at]));
+        double bottom = _cells[at + _columns] + (fx * (_cells[at + _columns + 1] - _cells[at + _columns]));
+        return top + (fy * (bottom - top));
+    }
+
+    private void Near(Point2 a, Point2 b)
+    {
+        int left = Math.Max(0, (int)((Math.Min(a.X, b.X) - BandMm - _x0) / CellMm));
+        int right = Math.Min(_columns - 1, (int)((Math.Max(a.X, b.X) + BandMm - _x0) / CellMm));
+        int top = Math.Max(0, (int)((Math.Min(a.Y, b.Y) - BandMm - _y0) / CellMm));
+        int bottom = Math.Min(_rows - 1, (int)((Math.Max(a.Y, b.Y) + BandMm - _y0) / CellMm));
+        for (int row = top; row <= bottom; row++)
+        {
+            for (int column = left; column <= right; column++)
+            {
+                float d = (float)Distance(a, b, _x0 + (column * CellMm), _y0 + (row * CellMm));
+                if (d <= BandMm && d < _cells[(row * _columns) + column])
+                    _cells[(row * _columns) + column] = d;
+            }
+        }
+    }
+
+    // Outside the band: every tenth cell against every fifth segment's ends, and straight lines between.
+    private void Far(IReadOnlyList<Point2> line, bool closed)
+    {
+        int across = (_columns / Coarse) + 2;
+        int down = (_rows / Coarse) + 2;
+        var coarse = new double[across * down];
+        List<Point2> sparse = [.. line.Where((_, i) => i % 8 == 0 || i == line.Count - 1)];
+        if (closed && line.Count < 200)
+            sparse = [.. line, line[0]];
+        Parallel.For(0, down, row =>
+        {
+            for (int column = 0; column < across; column++)
+            {
+                double x = _x0 + (column * Coarse * CellMm);
+                double y = _y0 + (row * Coarse * CellMm);
+                double nearest = double.MaxValue;
+                for (int i = 1; i < sparse.Count; i++)
+                    nearest = Math.Min(nearest, Distance(sparse[i - 1], sparse[i], x, y));
+                coarse[(row * across) + column] = nearest;
+            }
+        });
+        Parallel.For(0, _rows, row =>
+        {
+            for (int column = 0; column < _columns; column++)
+            {
+                int at = (row * _columns) + column;
+                if (_cells[at] < float.MaxValue)
+                    continue;
+                int c = column / Coarse;
+                int r = row / Coarse;
+                double fx = (double)(column % Coarse) / Coarse;
+                double fy = (double)(row % Coarse) / Coarse;
+                double top = coarse[(r * across) + c] + (fx * (coarse[(r * across) + c + 1] - coarse[(r * across) + c]));
+                double bottom = coarse[((r + 1) * across) + c] + (fx * (coarse[((r + 1) * across) + c + 1] - coarse[((r + 1) * across) + c]));
+                _cells[at] = (float)(top + (fy * (bottom - top)));
+            }
+        });
+    }
+
+    private void Sign(IReadOnlyList<Point2> line)
+    {
+        Parallel.For(0, _rows, row =>
+        {
+            double y = _y0 + (row * CellMm);
+            List<double> crossings = [];
+            for (int i = 0; i < line.Count; i++)
+            {
+                Point2 a = line[i];
+                Point2 b = line[(i + 1) % line.Count];
+                if ((a.Y <= y) != (b.Y <= y))
+                    crossings.Add(a.X + ((y - a.Y) / (b.Y - a.Y) * (b.X - a.X)));
+            }
+
+            crossings.Sort();
+            int next = 0;
+            for (int column = 0; column < _columns; column++)
+            {
+                while (next < crossings.Count && crossings[next] < _x0 + (column * CellMm))
+                    next++;
+                if (next % 2 == 0)
+                    _cells[(row * _columns) + column] *= -1;
+            }
+        });
+    }
+
+    private static double Distance(Point2 a, Point2 b, double x, double y)
+    {
+        double wx = b.X - a.X;
+        double wy = b.Y - a.Y;
+        double length2 = (wx * wx) + (wy * wy);
+        double t = length2 > 0 ? Math.Clamp((((x - a.X) * wx) + ((y - a.Y) * wy)) / length2, 0, 1) : 0;
+        double dx = x - a.X - (t * wx);
+        double dy = y - a.Y - (t * wy);
+        return Math.Sqrt((dx * dx) + (dy * dy));
+    }
+}
