@@ -47,7 +47,9 @@ public sealed record MarkScene
     /// <param name="seed">Same seed, same scene.</param>
     /// <param name="target">The sheet; without one, our own A4 target for 100 mm.</param>
     public static MarkScene Generate(Difficulty difficulty, int seed, TargetSheet? target = null) =>
-        new SceneDraw(difficulty, seed, target ?? TargetLayout.For(KnownPaperSizes.A4, Length.FromMillimetres(100)).Sheet).Draw();
+        new SceneDraw(difficulty, seed, target ?? OurA4).Draw();
+
+    private static TargetSheet OurA4 { get; } = TargetLayout.For(KnownPaperSizes.A4, Length.FromMillimetres(100)).Sheet;
 
     /// <summary>The same piece turned end for end: the sides change places.</summary>
     public MarkScene Turned() => this with { Right = Left, Left = Right, Pose = TurnedPose, Shot = TurnedShot };

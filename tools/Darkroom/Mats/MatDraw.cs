@@ -34,6 +34,7 @@ internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat)
             Difficulty = difficulty,
             Seed = seed,
             Mat = mat,
+            Grid = _dice.Chance(0.5),
             Shape = shape,
             Blade = blade,
             Handle = handle,
@@ -141,7 +142,7 @@ internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat)
         double long35 = difficulty == Difficulty.Easy ? 32 : 70;
         return new(
             _dice.Between(24, _dice.Chance(0.5) ? 32 : long35), _dice.Between(-0.02, 0.02) * (0.4 + _hard), _dice.Between(-0.006, 0.006), tilt * Math.Cos(way), tilt * Math.Sin(way),
-            _dice.Between(-6, 6) + (upside ? 180 : 0), new(_dice.Between(-12, 12), _dice.Between(-12, 12)), _dice.Between(0.84, 0.96), _dice.Between(0.4, 1 + (1.6 * _hard)),
+            _dice.Between(-6, 6) + (upside ? 180 : 0), new(_dice.Between(-12, 12), _dice.Between(-12, 12)), _dice.Between(0.62, 0.96), _dice.Between(0.4, 1 + (1.6 * _hard)),
             defect == "blurred" ? _dice.Between(50, 80) : _dice.Between(0, 4 * _hard), _dice.Between(0, 180), _dice.Between(1, 2 + (8 * _hard)), _dice.Between(0.25, 0.9),
             _dice.Between(0, 0.6), _dice.Between(0, 0.25), _dice.Between(0.45, 0.72), (int)_dice.Between(80, 96), _dice.Between(0.1, 0.5));
     }

@@ -104,15 +104,16 @@ internal sealed class MatLight
         foreach (Lamp lamp in _scene.Lamps)
         {
             int seen = 0;
-            for (int part = 0; part < 9; part++)
+            const int parts = 6;
+            for (int part = 0; part < parts * parts; part++)
             {
-                double lx = lamp.AtMm.X + (lamp.HalfMm.X * ((part % 3) - 1) * 0.8);
-                double ly = lamp.AtMm.Y + (lamp.HalfMm.Y * ((part / 3) - 1) * 0.8);
+                double lx = lamp.AtMm.X + (lamp.HalfMm.X * ((2 * ((part % parts) + 0.5) / parts) - 1));
+                double ly = lamp.AtMm.Y + (lamp.HalfMm.Y * ((2 * ((part / parts) + 0.5) / parts) - 1));
                 if (Free(mat, new((lx - mat.X) / lamp.AtMm.Z, (ly - mat.Y) / lamp.AtMm.Z)))
                     seen++;
             }
 
-            sum += lamp.Share * Fall(lamp, mat.X, mat.Y) * seen / 9;
+            sum += lamp.Share * Fall(lamp, mat.X, mat.Y) * seen / (parts * parts);
         }
 
         return sum;

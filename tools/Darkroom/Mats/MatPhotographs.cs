@@ -12,7 +12,8 @@ namespace Whetwright.Darkroom.Mats;
 /// <summary>Two photographs of one blade on the mat, from different places.</summary>
 public sealed class MatPhotographs
 {
-    private static readonly ConcurrentDictionary<MatSheet, SheetPrint> Prints = new(ReferenceEqualityComparer.Instance);
+    private static readonly ConcurrentDictionary<MatSheet, SheetPrint> Plain = new(ReferenceEqualityComparer.Instance);
+    private static readonly ConcurrentDictionary<MatSheet, SheetPrint> Gridded = new(ReferenceEqualityComparer.Instance);
 
     private readonly SheetPrint _print;
     private readonly Lazy<MatLight> _light;
@@ -27,7 +28,7 @@ public sealed class MatPhotographs
         ArgumentOutOfRangeException.ThrowIfGreaterThan(longSidePx, 6000);
         Scene = scene;
         LongSidePx = longSidePx;
-        _print = Prints.GetOrAdd(scene.Mat, SheetPrint.OfMat);
+        _print = scene.Grid ? Gridded.GetOrAdd(scene.Mat, m => SheetPrint.OfMat(m, grid: true)) : Plain.GetOrAdd(scene.Mat, m => SheetPrint.OfMat(m, grid: false));
         Body = new(scene);
         _light = new(() => new(scene, Body));
         _skin = new(() => new(scene));

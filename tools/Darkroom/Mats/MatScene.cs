@@ -43,6 +43,9 @@ public sealed record MatScene
 
     public required MatSheet Mat { get; init; }
 
+    /// <summary>Whether the mat carries a faint grid.</summary>
+    public required bool Grid { get; init; }
+
     public required BladeShape Shape { get; init; }
 
     public required LyingBlade Blade { get; init; }
@@ -63,6 +66,7 @@ public sealed record MatScene
     public required MatShot SecondShot { get; init; }
 
     /// <summary>Draws a scene.</summary>
-    public static MatScene Generate(Difficulty difficulty, int seed, MatSheet? mat = null) =>
-        new MatDraw(difficulty, seed, mat ?? MatLayout.For(KnownPaperSizes.A3).Sheet).Draw();
+    public static MatScene Generate(Difficulty difficulty, int seed, MatSheet? mat = null) => new MatDraw(difficulty, seed, mat ?? OurA3).Draw();
+
+    private static MatSheet OurA3 { get; } = MatLayout.For(KnownPaperSizes.A3).Sheet;
 }

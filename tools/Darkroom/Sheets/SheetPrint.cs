@@ -61,16 +61,28 @@ public sealed class SheetPrint
         return print;
     }
 
-    /// <summary>A mat: fiducials and a faint scale along its lower rim.</summary>
-    public static SheetPrint OfMat(MatSheet sheet)
+    /// <summary>A mat: fiducials, a check line in the lower margin of the field and, on some, a faint grid.</summary>
+    public static SheetPrint OfMat(MatSheet sheet, bool grid)
     {
         SheetPrint print = new(sheet.SizeMm.X, sheet.SizeMm.Y);
-        foreach (SheetFiducial fiducial in sheet.Fiducials)
-            print.Draw(fiducial);
         using Mat mat = print.AsMat();
-        double y = sheet.SizeMm.Y - 12;
-        print.Line(mat, (sheet.SizeMm.X / 2) - 50, y, (sheet.SizeMm.X / 2) + 50, y, 110, 0.3);
-        print.Text(mat, "darkroom mat   100 mm check line", (sheet.SizeMm.X / 2) - 34, y - 1.5, 2.6, 150);
+        const double rim = 5;
+        for (double x = 10; grid && x < sheet.SizeMm.X - rim; x += 10)
+            print.Line(mat, x, rim, x, sheet.SizeMm.Y - rim, 205, 0.12);
+        for (double y = 10; grid && y < sheet.SizeMm.Y - rim; y += 10)
+            print.Line(mat, rim, y, sheet.SizeMm.X - rim, y, 205, 0.12);
+        foreach (SheetFiducial fiducial in sheet.Fiducials)
+        {
+            double quiet = fiducial.ModuleMm;
+            Cv2.Rectangle(
+                mat, new OpenCvSharp.Point((int)((fiducial.LeftMm - quiet) * PerMm), (int)((fiducial.TopMm - quiet) * PerMm)),
+                new OpenCvSharp.Point((int)((fiducial.RightMm + quiet) * PerMm), (int)((fiducial.BottomMm + quiet) * PerMm)), Scalar.All(255), -1);
+            print.Draw(fiducial);
+        }
+
+        double below = sheet.Fiducials.Max(f => f.TopMm) - 6;
+        print.Line(mat, (sheet.SizeMm.X / 2) - 50, below, (sheet.SizeMm.X / 2) + 50, below, 110, 0.3);
+        print.Text(mat, "darkroom mat   100 mm check line", (sheet.SizeMm.X / 2) - 34, below - 1.5, 2.6, 150);
         return print;
     }
 
