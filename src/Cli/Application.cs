@@ -58,8 +58,10 @@ public static class Application
             + "Numbers may be typed 12.5 or 12,5; lengths also 3/8 in or 5.5\"; angles also 12°30′.\n"
             + "Exit codes: 0 done, 2 wrong input or arguments, 3 the work refused (reasons given), 1 our fault.")
         {
+            VisitCommand.Make(terminal),
             ReadCommand.Make(terminal),
             InstrumentCommand.Make(terminal),
+            SetCommand.Make(terminal),
             SectionCommand.Make(terminal),
             ReshapeCommand.Make(terminal),
             TouchCommand.Make(terminal),
@@ -70,9 +72,9 @@ public static class Application
     private static int Wrong(ParseResult parsed, ITerminal terminal)
     {
         Command command = parsed.CommandResult.Command;
-        foreach (ParseError error in parsed.Errors)
+        foreach (ParseError error in parsed.Errors.DistinctBy(e => e.Message, StringComparer.Ordinal))
             terminal.Error.WriteLine(error.Message);
-        foreach (string token in parsed.UnmatchedTokens)
+        foreach (string token in parsed.UnmatchedTokens.Take(1))
         {
             IEnumerable<string> known = token.StartsWith('-')
                 ? command.Options.Concat(parsed.RootCommandResult.Command.Options).Select(o => o.Name)

@@ -1,0 +1,22 @@
+using Whetwright.Core.Fixtures;
+using Whetwright.Core.Optics;
+
+namespace Whetwright.Core.Visits;
+
+/// <summary>The cautions that apply to a visit: those of the rig's kind, of the reading, and what the setting itself warns of.</summary>
+internal static class VisitCautions
+{
+    public static IReadOnlyList<string> For(Rig rig, CombinedReading? reading, SettingPlan? setting)
+    {
+        List<string> cautions = [];
+        if (reading is not null)
+            cautions.Add("Never look into a laser or its reflection from a polished bevel; beam below eye level.");
+        if (rig is WheelAndBarRig)
+            cautions.Add("Wheels only within the speed marked on them; guards on, eyes protected, no gloves or loose sleeves near what turns. Strop and leather edge-trailing.");
+        if (rig is WheelAndBarRig or SlackBeltRig)
+            cautions.Add("Heat draws temper: keep it wet or cold, and stop at any colour. Dust of metal and handles: wet, or extraction and a mask.");
+        cautions.AddRange(setting?.Cautions.Select(c => c.Text) ?? []);
+        cautions.Add("Blades to the rack, not the bench edge. The maker's instructions and local rules decide.");
+        return [.. cautions.Distinct(StringComparer.Ordinal)];
+    }
+}
