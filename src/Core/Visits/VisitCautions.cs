@@ -12,11 +12,11 @@ internal static class VisitCautions
         if (reading is not null)
             cautions.Add("Never look into a laser or its reflection from a polished bevel; beam below eye level.");
         if (rig is WheelAndBarRig)
-            cautions.Add("Wheels only within the speed marked on them; guards on, eyes protected, no gloves or loose sleeves near what turns. Strop and leather edge-trailing.");
+            cautions.Add("Wheels only within the speed marked on them.");
         if (rig is WheelAndBarRig or SlackBeltRig)
-            cautions.Add("Heat draws temper: keep it wet or cold, and stop at any colour. Dust of metal and handles: wet, or extraction and a mask.");
+            cautions.Add("Heat draws temper: keep it wet or cold, stop at any colour. Dust: work wet, or extract it and wear a mask.");
         cautions.AddRange(setting?.Cautions.Select(c => c.Text) ?? []);
-        cautions.Add("Blades to the rack, not the bench edge. The maker's instructions and local rules decide.");
+        cautions.Add("Blades to the rack, not the bench edge.");
         return [.. cautions.Distinct(StringComparer.Ordinal)];
     }
 }

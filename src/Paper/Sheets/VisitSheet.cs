@@ -242,7 +242,7 @@ public static class VisitSheet
 
     private static IReadOnlyList<BenchStage> Stages(Rig rig) => rig is WheelAndBarRig wheels
         ? [.. wheels.Wheels.Select((w, i) => new BenchStage(w.Name, Note: i == 0
-            ? "until a burr along the whole edge, both sides alike; then light alternating passes"
-            : "light alternating passes; leather and felt edge-trailing"))]
+            ? "to a burr along the whole edge, then light alternating passes"
+            : "light alternating passes; leather edge-trailing"))]
         : [];
 }
