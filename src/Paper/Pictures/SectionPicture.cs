@@ -23,9 +23,12 @@ public static class SectionPicture
         double half = Math.Max(Math.Max(-left, right), 1e-6);
         // A slender section leaves room for the words at its sides; a stout one gets them above it.
         double tall = Math.Max(high - low, 1e-6);
-        bool slender = 2 * half * (heightMm - 4) / tall < widthMm - 49;
-        double top = slender ? 2 : 16;
-        var frame = new PictureFrame(-half, low, half, low + tall, 3, top, widthMm - 6, heightMm - top - (slender ? 2 : 6), yUp: true);
+        double beside = Math.Min((widthMm - 49) / (2 * half), (heightMm - 4) / tall);
+        double below = Math.Min((widthMm - 6) / (2 * half), (heightMm - 22) / tall);
+        bool slender = beside > below;
+        var frame = slender
+            ? new PictureFrame(-half, low, half, low + tall, 24.5, 2, widthMm - 49, heightMm - 4, yUp: true)
+            : new PictureFrame(-half, low, half, low + tall, 3, 16, widthMm - 6, heightMm - 22, yUp: true);
 
         drawing.Polygon(view.AfterMm.Select(frame.At), null, Ink.Steel);
         foreach (IReadOnlyList<Point2> gone in view.RemovedMm.Where(g => g.Count >= 3))

@@ -46,14 +46,16 @@ internal static class BenchSheetColumns
         double line = y + 10;
         if (sheet.Reading is null)
             line = page.Paragraph(x, line, width, "Not read.", 3.1);
-        foreach (BenchFact fact in words.ReadingFacts())
+        double pens = sheet.PenTests.Count == 0 ? 0 : 5 + (Math.Min(2, sheet.PenTests.Count) * 23.5);
+        double pensTop = bottom - pens;
+        BenchFact[] facts = [.. words.ReadingFacts()];
+        double step = Math.Clamp((pensTop - line) / Math.Max(1, facts.Length - 1), 2.6, 4.5);
+        foreach (BenchFact fact in facts)
         {
-            Pair(page, x, line, width, fact, 3.6);
-            line += 4.5;
+            Pair(page, x, line, width, fact, step * 0.8);
+            line += step;
         }
 
-        double pens = sheet.PenTests.Count == 0 ? 0 : 5 + Math.Min(2, sheet.PenTests.Count) * 23.5;
-        double pensTop = bottom - pens;
         if (sheet.Reading?.Marks is { } marks && pensTop - line > 36)
         {
             page.Place(ReadingPicture.Draw(marks, sheet.Style, width, 18), x, line - 3);

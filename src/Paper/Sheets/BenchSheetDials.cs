@@ -63,12 +63,12 @@ internal static class BenchSheetDials
 
         double numbersTop = y + head + 1.8;
         bool alone = height > 40;
-        bool under = alone || (height >= 20 && (row.Count > 1 || width < 80));
-        double size = Math.Min(alone ? 26 : 14, (height - head - (under ? 8.5 : 2)) * (row.Count > 1 && under ? 0.85 : 0.95));
+        bool under = alone || (height >= 22 && (row.Count > 1 || width < 80));
+        double size = Math.Min(alone ? 26 : 14, (height - head - (under ? 10.5 : 2)) * (row.Count > 1 && under ? 0.85 : 0.95));
         double column = under ? width / row.Count : Math.Min(46, width * 0.42 / row.Count);
         if (!under && row.Count > 1)
             column = Math.Min(40, width * 0.6 / row.Count);
-        size = row.Min(s => bold.SizeToFit(words.DialNumber(s), size, column - 9));
+        size = row.Min(s => bold.SizeToFit(words.DialNumber(s), size, column - 12));
         for (int i = 0; i < row.Count; i++)
         {
             double cx = x + (i * column);
@@ -96,13 +96,22 @@ internal static class BenchSheetDials
         FontMetrics metrics = FontMetrics.Of(TextFace.Condensed);
         while (size > 2.4 && lines.Sum(l => metrics.Lines(Printable.Of(l), size, width).Count) * size * 1.2 > bottom - y + size)
             size -= 0.1;
+        // Where not every line finds room, they run on in one paragraph, so that the first of them are not cut.
+        int room = Math.Max(1, (int)Math.Floor(((bottom - y) / (size * 1.2)) + 1.0001));
+        if (lines.Sum(l => metrics.Lines(Printable.Of(l), size, width).Count) > room)
+        {
+            string[] warnings = [.. lines.Where(l => l.Contains("STALE", StringComparison.Ordinal))];
+            lines = [.. warnings, string.Join(" · ", lines.Except(warnings, StringComparer.Ordinal))];
+        }
+
         foreach (string line in lines)
         {
-            bool stale = line.Contains("STALE", StringComparison.Ordinal);
-            int room = (int)Math.Floor(((bottom - y) / (size * 1.2)) + 1.0001);
             if (room < 1)
                 return;
-            y = page.Paragraph(x, y, width, line, size, stale ? TextFace.CondensedBold : TextFace.Condensed, lineMm: size * 1.2, maxLines: room);
+            bool stale = line.Contains("STALE", StringComparison.Ordinal);
+            double next = page.Paragraph(x, y, width, line, size, stale ? TextFace.CondensedBold : TextFace.Condensed, lineMm: size * 1.2, maxLines: room);
+            room -= (int)Math.Round((next - y) / (size * 1.2));
+            y = next;
         }
     }
 }

@@ -23,10 +23,10 @@ public static class BenchSheetPdf
         var page = new Drawing(PageWidth, PageHeight, $"Bench sheet {sheet.Reference}: {sheet.Title}", "What to clamp, what to dial, what to look for, for one piece.");
         int rows = sheet.Clamps.Sum(c => BenchSheetWords.Rows(c).Count);
         double y = Header(page, sheet, rows <= 6 ? 6.8 : 4.8); // under the size of the numbers to dial
-        double dialHeight = rows <= 3 ? 72 : Math.Min(90, 14 * rows);
+        double dialHeight = rows <= 3 ? 72 : 86;
         BenchSheetDials.Draw(page, sheet, words, y, dialHeight);
         y += dialHeight + 3;
-        y = BenchSheetClamps.Draw(page, sheet, words, y, rows <= 3 ? 49 : 40);
+        y = BenchSheetClamps.Draw(page, sheet, words, y, rows <= 3 ? 49 : 37);
         double bottom = BenchSheetFoot.Draw(page, sheet, words, y + 48, withNotes: rows > 3);
         BenchSheetColumns.Draw(page, sheet, words, y, bottom - 2, withNotes: rows <= 3);
         return page;

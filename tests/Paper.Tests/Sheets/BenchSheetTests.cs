@@ -79,6 +79,19 @@ public sealed partial class BenchSheetTests
         Assert.All(said, s => Assert.Contains(s, html, StringComparison.Ordinal));
     }
 
+    [Theory]
+    [MemberData(nameof(Sheets))]
+    public void Every_wheel_keeps_its_travel_touch_off_and_diameter_entry_on_paper(int wheels, bool sidesDiffer, int clamps, bool inches, bool leftHanded)
+    {
+        BenchSheet sheet = SampleSheets.Kitchen(new(inches, inches, leftHanded), wheels, sidesDiffer, clamps);
+
+        string[] words = [.. BenchSheetPdf.Draw(sheet).Items.OfType<DrawingItem.Text>().Select(t => t.Words)];
+
+        Assert.Equal(wheels * clamps, words.Count(w => w.Contains("from now", StringComparison.Ordinal)));
+        Assert.Equal(wheels * clamps, words.Count(w => w.Contains("touch-off", StringComparison.Ordinal)));
+        Assert.Equal(wheels, words.Count(w => w.Contains("entry 14", StringComparison.Ordinal) || w.Contains("default, not measured", StringComparison.Ordinal)));
+    }
+
     [Fact]
     public void Each_side_has_its_own_number_where_the_sides_differ()
     {
