@@ -21,7 +21,7 @@ public static class Distributions
             : RegularizedIncompleteBeta(denominatorDegrees / (denominatorDegrees + (numeratorDegrees * f)), denominatorDegrees / 2, numeratorDegrees / 2);
     }
 
-    /// <summary>I_x(a, b), the regularised incomplete beta function, 0 ≤ x ≤ 1, a and b above zero, to about 1e-14.</summary>
+    /// <summary>I_x(a, b), the regularised incomplete beta function, 0 ≤ x ≤ 1, a and b above zero, to about 1e-13.</summary>
     /// <remarks>Continued fraction, evaluated by Lentz's method. Source: [dlmf] 8.17.22.</remarks>
     public static double RegularizedIncompleteBeta(double x, double a, double b)
     {
@@ -38,7 +38,7 @@ public static class Distributions
         double d = 1 - ((a + b) * x / (a + 1));
         d = 1 / (Math.Abs(d) < tiny ? tiny : d);
         double fraction = d;
-        for (int m = 1; m <= 500; m++)
+        for (int m = 1; m <= 5000; m++)
         {
             double even = m * (b - m) * x / ((a + (2 * m) - 1) * (a + (2 * m)));
             double odd = -(a + m) * (a + b + m) * x / ((a + (2 * m)) * (a + (2 * m) + 1));
