@@ -32,7 +32,7 @@ public static class SettingPlanner
             SlackBeltRig => MarkPlanner.Belt(context),
             _ => throw new ArgumentOutOfRangeException(nameof(rig), rig.Kind, "Not a kind of rig."),
         };
-        return plan with { Notes = notes, Defaults = defaults };
+        return plan with { Notes = [.. notes.Distinct()], Defaults = [.. defaults.Distinct()] };
     }
 
     private static List<WantedSide> Sides(Blade blade, SettingWish wish, List<Reason> refusals, List<Reason> notes, List<DefaultUsed> defaults)
