@@ -1,0 +1,37 @@
+namespace Whetwright.Cli.Tests;
+
+/// <summary>The main job on the sample: one command, all the numbers, three files.</summary>
+public sealed class VisitTests
+{
+    [Fact]
+    public void The_sample_visit_writes_the_sheet_and_one_document()
+    {
+        using Folder folder = new();
+
+        Ran ran = Ran.Command("visit", Ran.Sample("kitchen-knife", "visit.json"), "--out", folder.Place, "--json");
+
+        Assert.Equal(0, ran.Code);
+        Assert.Equal(["bench-sheet.html", "bench-sheet.pdf", "visit.json"], Directory.GetFiles(folder.Place).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal).ToArray());
+        Assert.Empty(Formats.Tests.SchemaCheck.Of("visit-result").Faults(ran.Out));
+        Assert.Equal(ran.Out, File.ReadAllText(Path.Combine(folder.Place, "visit.json")));
+        Assert.Equal("%PDF"u8.ToArray(), File.ReadAllBytes(Path.Combine(folder.Place, "bench-sheet.pdf"))[..4]);
+        Assert.Contains("K7-204", File.ReadAllText(Path.Combine(folder.Place, "bench-sheet.html")), StringComparison.Ordinal);
+        foreach (string part in new[] { "read", "set", "section" })
+            Assert.Equal(System.Text.Json.JsonValueKind.Object, ran.Json.GetProperty(part).ValueKind);
+        Assert.Equal(2, ran.Json.GetProperty("touch").GetArrayLength());
+    }
+
+    [Fact]
+    public void The_tables_show_reading_setting_plot_section_and_pen_test_with_the_numbers_of_the_document()
+    {
+        using Folder folder = new();
+
+        Ran text = Ran.Command("visit", Ran.Sample("kitchen-knife", "visit.json"), "--out", folder.Place);
+        Ran json = Ran.Command("visit", Ran.Sample("kitchen-knife", "visit.json"), "--out", folder.Place, "--json");
+
+        foreach (string part in new[] { "Reading", "Setting", "angle along the edge", "Section", "Pen test", "Measure next", "Written" })
+            Assert.Contains(part, text.Out, StringComparison.Ordinal);
+        double bar = json.Json.GetProperty("set").GetProperty("clamps")[0].GetProperty("settings")[0].GetProperty("barFarSideToWheelMm").GetDouble();
+        Assert.Contains(bar.ToString("F2", System.Globalization.CultureInfo.InvariantCulture) + " mm", text.Out, StringComparison.Ordinal);
+    }
+}
