@@ -4,15 +4,17 @@ using Whetwright.Core.Quantities;
 
 namespace Whetwright.Accuracy;
 
-/// <summary>What perfect mark places give: the true specular points on the sheet, read with the zero and the distance a reader is told.</summary>
+/// <summary>
+/// What perfect mark places give: the true specular points on the sheet, read along the row with the zero and the distance a reader is told,
+/// θ = ½ atan(x/L) on each side. Heights are left out: with the zero row not truly known they would only add error.
+/// </summary>
 internal static class Bound
 {
     public static (double? Left, double? Right, double? Included) Of(JsonElement truth, Point2 zeroMm, double distanceMm)
     {
         Vector3? left = Normal(truth, "L", zeroMm, distanceMm);
         Vector3? right = Normal(truth, "R", zeroMm, distanceMm);
-        double? included = left is { } l && right is { } r ? 180 - UnitVector3.From(l).AngleTo(UnitVector3.From(r)).Degrees : null;
-        return (Side(left), Side(right), included);
+        return (Side(left), Side(right), Side(left) + Side(right));
     }
 
     private static double? Side(Vector3? n) => n is { } v ? double.RadiansToDegrees(Math.Atan2(-v.Z, Math.Abs(v.X))) : null;
@@ -24,7 +26,7 @@ internal static class Bound
             if (spot.GetProperty("side").GetString() != side || spot.GetProperty("facet").GetString() != "bevel" || !spot.TryGetProperty("ideal_mm", out JsonElement at) || at.ValueKind != JsonValueKind.Array)
                 continue;
             var plane = new TargetPlane(Length.FromMillimetres(distanceMm));
-            Vector3 r = plane.RayTo(new(at[0].GetDouble() - zeroMm.X, at[1].GetDouble() - zeroMm.Y)).AsVector();
+            Vector3 r = plane.RayTo(new(at[0].GetDouble() - zeroMm.X, 0)).AsVector();
             return UnitVector3.From(r - new Vector3(0, 0, 1)).AsVector();
         }
 

@@ -2,63 +2,77 @@ using System.Globalization;
 using Whetwright.Accuracy;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Marks;
-using Whetwright.Sight.Pictures;
 using Whetwright.Sight.Reading;
 
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-string folder = args[0];
-string mode = args.Length > 1 ? args[1] : "lit";
-double distanceU = args.Length > 2 && mode != "profile" ? double.Parse(args[2], CultureInfo.InvariantCulture) : 0.01;
-bool verbose = args.Contains("-v");
-var target = TargetFile.Read(Path.Combine(folder, "target.json"));
-if (mode == "profile")
+const string usage = """
+    accuracy --folder DIR [--mode lit|dark|turned|turneddark] [--distance-u 0.01] [--tell-beam] [--verbose] [--only NAME] [--worst N]
+    accuracy --profile PHOTO --folder DIR --laser red|green --y MM --from MM --to MM
+    Reads every scene of a folder in the shared form (target.json, NAME/photo.jpg, NAME/input.json, NAME/truth.json) and prints the must-hold
+    figures with the perfect-spot bound beside them. Without --distance-u the scene's own nominal distance is told, taken as good to 1 %; with it
+    the true distance with a seeded error of that size.
+    """;
+string? Option(string name)
 {
-    Profile.Print(args[2], target, args[3] == "red" ? LaserColour.Red : LaserColour.Green, double.Parse(args[4], CultureInfo.InvariantCulture), double.Parse(args[5], CultureInfo.InvariantCulture), double.Parse(args[6], CultureInfo.InvariantCulture));
-    return;
+    int at = Array.IndexOf(args, name);
+    return at >= 0 && at + 1 < args.Length ? args[at + 1] : null;
 }
 
-var random = new Random(5);
+double Number(string name) => double.Parse(Option(name) ?? throw new FormatException(usage), CultureInfo.InvariantCulture);
+
+if (Option("--folder") is not { } folder)
+{
+    Console.Error.WriteLine(usage);
+    return 2;
+}
+
+TargetSheet target = TargetFile.Read(Path.Combine(folder, "target.json"));
+if (Option("--profile") is { } photo)
+{
+    Profile.Print(photo, target, Option("--laser") == "red" ? LaserColour.Red : LaserColour.Green, Number("--y"), Number("--from"), Number("--to"));
+    return 0;
+}
+
+Mode mode = Enum.Parse<Mode>(Option("--mode") ?? "lit", ignoreCase: true);
+double? distanceU = Option("--distance-u") is null ? null : Number("--distance-u");
+bool verbose = args.Contains("--verbose");
+var trials = new List<Trial>();
 foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ordinal))
 {
+    if (!File.Exists(Path.Combine(dir, "truth.json")) || (Option("--only") is { } only && Path.GetFileName(dir) != only))
+        continue;
     Scene scene = Scene.Read(dir);
-    if (mode == "turnedonly" && scene.Turned is null)
+    if ((mode is Mode.Dark or Mode.TurnedDark && scene.Photo("photo_dark.jpg") is null) || (mode is Mode.Turned or Mode.TurnedDark && scene.Photo("photo_turned.jpg") is null))
         continue;
-    using Picture lit = Picture.Read(scene.Photo(mode == "turnedonly" ? "photo_turned.jpg" : "photo.jpg")!);
-    if (mode == "turnedonly")
-        scene = scene with { Truth = scene.Turned!.Value };
-    using Picture? dark = mode.Contains("dark") && scene.Photo("photo_dark.jpg") is { } d ? Picture.Read(d) : null;
-    if (mode.Contains("dark") && dark is null)
-        continue;
-    var request = new PhotoReadRequest
-    {
-        First = new(lit, dark),
-        Target = target,
-        Distance = MeasuredLength.FromMillimetres(scene.NominalMm, scene.NominalMm * distanceU),
-        Laser = scene.Laser == "red" ? LaserColour.Red : LaserColour.Green,
-    };
-    var setUp = BeamSetUp.From(request);
-    var watch = System.Diagnostics.Stopwatch.StartNew();
-    MountReading m = MountReader.Read(0, request.First, request, setUp, TipDirection.Up);
-    var edges = m.Observations.Where(o => o.Role == MarkRole.Edge).ToDictionary(o => o.Target);
-    double Of(Side s) => edges.TryGetValue(s, out var o) ? o.AsRead.Degrees : double.NaN;
-    double included = Of(Side.Left) + Of(Side.Right);
-    var bound = Bound.Of(scene.Truth, target.ZeroMm, scene.NominalMm);
-    var boundTrue = Bound.Of(scene.Truth, target.ZeroMm, scene.TrueMm);
-    PhotoReading reading = PhotoReader.Read(request);
-    Console.WriteLine($"   {reading.Outcome} {reading.Included?.Value} ± {reading.Included?.StandardUncertainty}  sides {string.Join(" ", reading.Combined?.Sides.Select(s => $"{s.Target} asRead {s.AsRead?.Value}±{s.AsRead?.StandardUncertainty} edge {s.Edge?.Value}±{s.Edge?.StandardUncertainty} prim {s.Primary?.Value} range {s.Range?.Shoulder}-{s.Range?.Apex} clarity {s.Clarity:0.00}") ?? [])} roll {reading.Combined?.Roll} {reading.Combined?.RollKnown} {string.Join(" ", reading.Reasons.Select(r => r.Code))}");
-    Console.WriteLine($"{scene.Name} {scene.Beam} incl {included:0.00} err {included - scene.Included:0.00} bound {bound.Included - scene.Included:0.00} true-L {boundTrue.Included - scene.Included:0.00}  L {Of(Side.Left) - scene.AsRead("L"):0.00} R {Of(Side.Right) - scene.AsRead("R"):0.00} odds {m.EdgeOdds:0.00} {string.Join(" ", m.Reasons.Select(r => r.Code))} may {scene.MayRefuse} {watch.ElapsedMilliseconds} ms");
+    Trial t = Trial.Run(scene, target, mode, distanceU, args.Contains("--tell-beam"));
+    trials.Add(t);
     if (verbose)
+        Show(t, target);
+}
+
+int worst = Option("--worst") is null ? 8 : (int)Number("--worst");
+foreach (Trial t in trials.OrderByDescending(t => t.Error is null ? (t.Scene.MayRefuse ? -1 : 10) : Math.Abs(t.Error.Value) - Math.Abs(t.BoundError ?? 0)).Take(worst))
+    Console.WriteLine(Line(t));
+Table.Print(trials, target.ZeroMm, mode is Mode.Turned or Mode.TurnedDark);
+return 0;
+
+static string Line(Trial t) =>
+    $"{t.Scene.Name} {t.Scene.Beam}: error {t.Error:0.00} u {t.U:0.00} bound {t.BoundError:0.00}  left {t.AsReadError(Side.Left):0.00} right {t.AsReadError(Side.Right):0.00} odds {string.Join("/", t.Reading.Mounts.Select(m => m.EdgeOdds.ToString("0.00", CultureInfo.InvariantCulture)))} {string.Join(" ", t.Reading.Reasons.Select(r => r.Code).Where(c => c is not ("defaults-used" or "roll-not-known" or "steep-bevel")))} | may refuse {t.Scene.MayRefuse}, {Table.Visibility(t)}";
+
+static void Show(Trial t, TargetSheet target)
+{
+    Console.WriteLine(Line(t));
+    foreach (SeenMark k in t.Reading.Marks)
+        Console.WriteLine($"     {k.Mount} {k.Role} {k.Target} {k.AsRead?.Value} ± {k.AsRead?.StandardUncertainty} x {k.TargetMm.X:0.00} y {k.TargetMm.Y:0.00} middle {k.Shape?.CentreXMm:0.00} {k.Shape?.CentreYMm:0.00} snr {k.Shape?.SignalToNoise:0} sdY {k.Shape?.AlongSdMm:0.0} sdX {k.Shape?.AcrossSdMm:0.0} flux {k.Shape?.Flux:0.0} clip {k.Shape?.Clipped:0.00} rim {k.Shape?.AtRim}");
+    foreach (ReadingObservation o in t.Reading.Mounts.SelectMany(m => m.Observations).Where(o => o.Role == MarkRole.Edge))
+        Console.WriteLine($"     {o.Target} {string.Join(" ", o.Noise.Select(n => $"{n.Source}:{n.UncertaintyDeg:0.000}").Concat(o.Common.Select(n => $"{n.Source}:{n.DegPerU:0.000}")))}");
+    foreach (var spot in t.Scene.Truth.GetProperty("spots").EnumerateArray())
     {
-        foreach (var k in m.Marks.Where(k => k.AsRead is not null || verbose && k.Shape!.SignalToNoise > 20))
-            Console.WriteLine($"     {k.Role} {k.Target} {k.AsRead?.Value} x {k.TargetMm.X:0.00} y {k.TargetMm.Y:0.00} yc {k.Shape?.CentreYMm:0.00} snr {k.Shape?.SignalToNoise:0} sdY {k.Shape?.AlongSdMm:0.0} flux {k.Shape?.Flux:0.0}");
-        foreach (var o in m.Observations.Where(o => o.Role == MarkRole.Edge))
-            Console.WriteLine($"     {o.Target} " + string.Join(" ", o.Noise.Select(n => $"{n.Source}:{n.UncertaintyDeg:0.000}").Concat(o.Common.Select(n => $"{n.Source}:{n.DegPerU:0.000}"))));
-        foreach (var spot in scene.Truth.GetProperty("spots").EnumerateArray())
-        {
-            if (spot.GetProperty("facet").GetString() == "apex" || !(spot.TryGetProperty("ideal_mm", out var im) || spot.TryGetProperty("centroid_mm", out im)))
-                continue;
-            Console.WriteLine($"        truth {spot.GetProperty("side")} {spot.GetProperty("facet")} {im[0].GetDouble():0.00} {im[1].GetDouble():0.00}");
-        }
+        if (spot.GetProperty("facet").GetString() != "apex" && (spot.TryGetProperty("ideal_mm", out var at) || spot.TryGetProperty("centroid_mm", out at)) && at.ValueKind == System.Text.Json.JsonValueKind.Array)
+            Console.WriteLine($"        truth {spot.GetProperty("side")} {spot.GetProperty("facet")} {at[0].GetDouble():0.00} {at[1].GetDouble():0.00} power {(spot.TryGetProperty("power_on_card", out var p) ? p.ToString() : "")}");
     }
+
+    _ = target;
 }
