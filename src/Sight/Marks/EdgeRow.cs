@@ -60,14 +60,14 @@ internal sealed record EdgeRow(double Y0Mm, double Tau, double TanPitch, double[
 /// <summary>How far a set-up at a bench is usually off, one standard deviation. Chosen, not derived; an instrument file replaces the zero's.</summary>
 internal sealed record SetUpPriors
 {
-    /// <summary>Turn of the edge or the sheet about the beam: 1.5°.</summary>
-    public double TurnRad { get; init; } = double.DegreesToRadians(1.5);
+    /// <summary>Turn of the edge or the sheet about the beam: 1.8°.</summary>
+    public double TurnRad { get; init; } = double.DegreesToRadians(1.8);
 
     /// <summary>Pitch of the edge: 3°.</summary>
     public double PitchRad { get; init; } = double.DegreesToRadians(3);
 
-    /// <summary>Bare beam against the target's zero, each way: 1 mm.</summary>
-    public double ZeroMm { get; init; } = 1.0;
+    /// <summary>Bare beam against the target's zero, each way: 1.2 mm.</summary>
+    public double ZeroMm { get; init; } = 1.2;
 
     /// <summary>Sheet against square to the beam, about each axis: 1°.</summary>
     public double SheetTiltRad { get; init; } = double.DegreesToRadians(1);

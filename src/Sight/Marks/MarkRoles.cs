@@ -13,8 +13,14 @@ internal static class MarkRoles
     /// <summary>Inside this a mark can be the primary or the bare beam without further cost.</summary>
     private const double InnerDeg = 5.0;
 
+    /// <summary>Edge bevels flatter than this per side are hardly met (common practice, no source); roll can take 3° more off one side.</summary>
+    private const double FlattestDeg = 6.8;
+
     /// <summary>An edge mark with less than this part of the brightest mark's light is hardly ever one. Chosen.</summary>
     private const double LeastShare = 0.0015;
+
+    /// <summary>Taller marks come from a line beam, whose own middle need not lie on the reading row.</summary>
+    private const double TallMm = 4.5;
 
     private const int MostPerSide = 5;
 
@@ -72,30 +78,32 @@ internal static class MarkRoles
         };
         if (el is not null && er is not null)
         {
-            score += Tail((er.RoughDeg - el.RoughDeg) / 3.2);
             score += Tail(Math.Log(er.Flux / el.Flux) / 1.2);
+            score += Math.Log(1 / (1 + Math.Exp(-(((el.RoughDeg + er.RoughDeg) / 2) - FlattestDeg) / 0.7)));
         }
 
         if (ml is not null && mr is not null && el is not null && er is not null)
             score += Tail(((mr.RoughDeg - er.RoughDeg) - (ml.RoughDeg - el.RoughDeg)) / 2.0);
         MarkShape? pl = Primary(left, inner, Side.Left, el, zeroMm.Y);
         MarkShape? pr = Primary(right, inner, Side.Right, er, zeroMm.Y);
+        score += Likeness(el, er, pl, pr);
         var marks = new List<(double, double, double)>();
+        double innermost = inner.Count == 0 ? 0 : inner.Max(s => s.Flux);
         foreach (MarkShape? s in new[] { el, ml, er, mr })
             Add(marks, s, zeroMm);
         foreach (MarkShape s in inner)
         {
-            if (s != el && s != er && Math.Abs(s.CentreYMm - zeroMm.Y) < 5)
+            if (s != el && s != er && Math.Abs(s.CentreYMm - zeroMm.Y) < 5 && s.Flux > 0.05 * innermost)
                 marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, Math.Max(1.5, 0.3 * s.AlongSdMm) * (s.Blob.Saddle > 0.3 * s.Blob.Peak ? 2 : 1)));
         }
 
         EdgeRow row = EdgeRow.Fit(marks, distanceMm, y0, priors);
-        score -= 0.5 * Math.Min(row.Misfit, 60);
+        score -= 3 * Math.Log(1 + (row.Misfit / 6));
         score += Clutter(left, el, ml, pl, row, brightest, zeroMm, distanceMm) + Clutter(right, er, mr, pr, row, brightest, zeroMm, distanceMm);
         return new() { EdgeLeft = el, EdgeRight = er, MicroLeft = ml, MicroRight = mr, PrimaryLeft = pl, PrimaryRight = pr, Row = row, Score = score };
     }
 
-    internal static double AlongUMm(MarkShape s) => Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1);
+    internal static double AlongUMm(MarkShape s) => Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2) + Math.Pow(s.AlongSdMm > TallMm ? 0.25 * s.AlongSdMm : 0, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1);
 
     private static void Add(List<(double, double, double)> marks, MarkShape? s, Point2 zeroMm)
     {
@@ -112,11 +120,25 @@ internal static class MarkRoles
     {
         if (edge is null)
             return Math.Log(0.006);
-        double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - 7.0) / 0.7));
+        double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - (FlattestDeg - 3)) / 0.5));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
         double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 13) / 1.3));
         double share = 1 / (1 + Math.Exp(-Math.Log(Math.Max(edge.Flux, 1e-9) / Math.Max(brightest, 1e-9) / LeastShare) / 0.5));
         return Math.Log((low * high * faint * share) + 1e-9);
+    }
+
+    /// <summary>
+    /// The two edge marks differ by the bevels' own difference and twice the roll. Where both primaries stand clear of the bare beam they show
+    /// the roll, and the rest must be small.
+    /// </summary>
+    private static double Likeness(MarkShape? el, MarkShape? er, MarkShape? pl, MarkShape? pr)
+    {
+        if (el is null || er is null)
+            return 0;
+        double difference = er.RoughDeg - el.RoughDeg;
+        if (pl is { RoughDeg: > 1.2 } && pr is { RoughDeg: > 1.2 } && pl.Blob.Saddle < 0.5 * pl.Blob.Peak && pr.Blob.Saddle < 0.5 * pr.Blob.Peak)
+            return Tail((difference - (pr.RoughDeg - pl.RoughDeg)) / 2.2);
+        return Tail(difference / 3.4) + Math.Log(2.2 / 3.4);
     }
 
     private static double MicroPrior(MarkShape? edge, MarkShape? micro)

@@ -105,7 +105,7 @@ internal static class MountReader
         {
             if (shape is null)
             {
-                if (role == SeenRole.Edge)
+                if (role == SeenRole.Edge && !ambiguous)
                     reasons.Add(new(side == Side.Left ? "mark-missing-left" : "mark-missing-right", $"No edge mark stands out on the target's {(side == Side.Left ? "left" : "right")}. Move the blade sideways until the beam meets both bevels, darken the room, or expose longer."));
                 continue;
             }
