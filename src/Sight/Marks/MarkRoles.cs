@@ -16,6 +16,9 @@ internal static class MarkRoles
     /// <summary>Edge bevels flatter than this per side are hardly met (common practice, no source); roll can take 3° more off one side.</summary>
     private const double FlattestDeg = 6.8;
 
+    /// <summary>Primaries are a few degrees or less on thin blades (common practice, no source): their mean, free of roll, hardly passes this.</summary>
+    private const double SteepestPrimaryDeg = 4.3;
+
     /// <summary>An edge mark with less than this part of the brightest mark's light is hardly ever one. Chosen.</summary>
     private const double LeastShare = 0.0015;
 
@@ -78,7 +81,7 @@ internal static class MarkRoles
         };
         if (el is not null && er is not null)
         {
-            score += Tail(Math.Log(er.Flux / el.Flux) / 1.2);
+            score += Tail(Math.Log(er.Flux / el.Flux) / (1.2 + Doubt(er) + Doubt(el)));
             score += Math.Log(1 / (1 + Math.Exp(-(((el.RoughDeg + er.RoughDeg) / 2) - FlattestDeg) / 0.7)));
         }
 
@@ -136,9 +139,10 @@ internal static class MarkRoles
         if (el is null || er is null)
             return 0;
         double difference = er.RoughDeg - el.RoughDeg;
+        double primaries = pl is not null && pr is not null ? Tail(Math.Max(0, ((pl.RoughDeg + pr.RoughDeg) / 2) - SteepestPrimaryDeg) / 0.8) : 0;
         if (pl is { RoughDeg: > 1.2 } && pr is { RoughDeg: > 1.2 } && pl.Blob.Saddle < 0.5 * pl.Blob.Peak && pr.Blob.Saddle < 0.5 * pr.Blob.Peak)
-            return Tail((difference - (pr.RoughDeg - pl.RoughDeg)) / 2.2);
-        return Tail(difference / 3.4) + Math.Log(2.2 / 3.4);
+            return primaries + Tail((difference - (pr.RoughDeg - pl.RoughDeg)) / 2.2);
+        return primaries + Tail(difference / 3.4) + Math.Log(2.2 / 3.4);
     }
 
     private static double MicroPrior(MarkShape? edge, MarkShape? micro)
@@ -147,8 +151,12 @@ internal static class MarkRoles
             return 0;
         double step = micro.RoughDeg - edge.RoughDeg;
         double ratio = Math.Log(micro.Flux / edge.Flux);
-        return Tail((step - 5.0) / 2.2) + Tail(ratio > -1.2 ? (ratio + 1.2) / 0.7 : (ratio + 1.2) / 1.4) - (step < 1.2 ? 4 : 0);
+        double doubt = Doubt(edge) + Doubt(micro);
+        return Tail((step - 5.0) / 2.2) + Tail((ratio + 1.2) / ((ratio > -1.2 ? 0.7 : 1.4) + doubt)) - (step < 1.2 ? 4 : 0);
     }
+
+    /// <summary>How little the light of a heap says, in units of its logarithm, when it is clipped or lies mostly below the saddle to a brighter neighbour.</summary>
+    private static double Doubt(MarkShape s) => (2.5 * Math.Max(0, (s.Blob.Saddle / s.Blob.Peak) - 0.2)) + (0.6 * s.Clipped);
 
     private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, EdgeRow row, double brightest, Point2 zeroMm, double distanceMm)
     {
@@ -159,10 +167,10 @@ internal static class MarkRoles
                 continue;
             double x = s.CentreXMm - zeroMm.X;
             double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2));
-            double onRow = Math.Exp(-0.5 * Math.Min(off * off, 40));
+            double onRow = Math.Exp(-0.17 * Math.Min(off * off, 100));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
             double relative = edge is null ? 1 : s.Flux / edge.Flux;
-            double bright = Math.Clamp(4 + Math.Log(relative + 1e-6), 0, 6);
+            double bright = Math.Clamp(4 + (1.5 * Math.Log(relative + 1e-6)), 0, 9);
             cost -= visible * ((onRow * bright) + 0.3);
         }
 
