@@ -14,7 +14,7 @@ internal static class MarkRoles
     private const double InnerDeg = 5.0;
 
     /// <summary>Edge bevels flatter than this per side are hardly met (common practice, no source); roll can take 3° more off one side.</summary>
-    private const double FlattestDeg = 6.8;
+    private const double FlattestDeg = 7.2;
 
     /// <summary>Primaries are a few degrees or less on thin blades (common practice, no source): their mean, free of roll, hardly passes this.</summary>
     private const double SteepestPrimaryDeg = 4.3;
@@ -82,7 +82,7 @@ internal static class MarkRoles
         if (el is not null && er is not null)
         {
             score += Tail(Math.Log(er.Flux / el.Flux) / (1.2 + Doubt(er) + Doubt(el)));
-            score += Math.Log(1 / (1 + Math.Exp(-(((el.RoughDeg + er.RoughDeg) / 2) - FlattestDeg) / 0.7)));
+            score += Math.Log(1 / (1 + Math.Exp(-(((el.RoughDeg + er.RoughDeg) / 2) - FlattestDeg) / 0.5)));
         }
 
         if (ml is not null && mr is not null && el is not null && er is not null)
@@ -122,7 +122,7 @@ internal static class MarkRoles
     private static double EdgePrior(MarkShape? edge, double brightest)
     {
         if (edge is null)
-            return Math.Log(0.006);
+            return Math.Log(0.015);
         double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - (FlattestDeg - 3)) / 0.5));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
         double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 13) / 1.3));
@@ -170,7 +170,8 @@ internal static class MarkRoles
             double onRow = Math.Exp(-0.17 * Math.Min(off * off, 100));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
             double relative = edge is null ? 1 : s.Flux / edge.Flux;
-            double bright = Math.Clamp(4 + (1.5 * Math.Log(relative + 1e-6)), 0, 9);
+            bool beyond = edge is not null && s.OutMm > edge.OutMm;
+            double bright = Math.Clamp((beyond ? 6 : 4) + (1.5 * Math.Log(relative + 1e-6)), 0, 9);
             cost -= visible * ((onRow * bright) + 0.3);
         }
 

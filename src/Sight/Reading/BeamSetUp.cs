@@ -48,7 +48,7 @@ internal sealed record BeamSetUp
             ZeroY = (0, priors.ZeroMm),
             ScaleX = sx,
             ScaleY = sy,
-            ScaleU = measured ? 0.001 : 0.003,
+            ScaleU = measured ? 0.0005 : 0.0015,
             Priors = priors,
         };
     }
