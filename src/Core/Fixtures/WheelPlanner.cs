@@ -164,7 +164,7 @@ internal sealed class WheelPlanner(PlanContext context, WheelAndBarRig rig)
             Settings = settings,
             Clears = clears,
             Search = clamp,
-            TouchOff = new(middle.SMm, "from the edge to the far side of the bar, square to the edge", reach + rig.BarRadiusMm),
+            TouchOff = new(middle.SMm, "edge to far side of bar, square to the edge", reach + rig.BarRadiusMm),
         };
     }
 

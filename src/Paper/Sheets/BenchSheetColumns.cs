@@ -8,6 +8,9 @@ namespace Whetwright.Paper.Sheets;
 internal static class BenchSheetColumns
 {
     private const double Gap = 4;
+    private const double LeastFactStep = 3.2;
+    private const double PenHead = 5;
+    private const double PenHeight = 23.5;
 
     internal static void Draw(Drawing page, BenchSheet sheet, BenchSheetWords words, double y, double bottom, bool withNotes)
     {
@@ -17,8 +20,9 @@ internal static class BenchSheetColumns
         if (sheet.Style.LeftHanded)
             Array.Reverse(columns);
         Section(page, sheet, columns[0], y, width, bottom);
-        Reading(page, sheet, words, columns[1], y, width, bottom, withNotes);
-        Stages(page, sheet, columns[2], y, width, bottom);
+        int pictured = Reading(page, sheet, words, columns[1], y, width, bottom, withNotes);
+        double below = Stages(page, sheet, columns[2], y, width, bottom);
+        PensInWords(page, sheet.PenTests.Skip(pictured), words, columns[2], below, width, bottom);
     }
 
     private static void Head(Drawing page, double x, double y, string words) => page.Text(x, y + 5.2, words, 4.2, TextAnchor.Start, TextFace.Bold);
@@ -40,15 +44,15 @@ internal static class BenchSheetColumns
         }
     }
 
-    private static void Reading(Drawing page, BenchSheet sheet, BenchSheetWords words, double x, double y, double width, double bottom, bool withNotes)
+    private static int Reading(Drawing page, BenchSheet sheet, BenchSheetWords words, double x, double y, double width, double bottom, bool withNotes)
     {
         Head(page, x, y, "Found");
         double line = y + 10;
         if (sheet.Reading is null)
             line = page.Paragraph(x, line, width, "Not read.", 3.1);
-        double pens = sheet.PenTests.Count == 0 ? 0 : 5 + (Math.Min(2, sheet.PenTests.Count) * 23.5);
-        double pensTop = bottom - pens;
         BenchFact[] facts = [.. words.ReadingFacts()];
+        int pictured = PensPictured(sheet, bottom - line - (Math.Max(1, facts.Length) * LeastFactStep));
+        double pensTop = bottom - (pictured == 0 ? 0 : PenHead + (pictured * PenHeight));
         double step = Math.Clamp((pensTop - line) / Math.Max(1, facts.Length - 1), 2.6, 4.5);
         foreach (BenchFact fact in facts)
         {
@@ -75,25 +79,30 @@ internal static class BenchSheetColumns
             line = page.Paragraph(x, line, width, note, size, TextFace.Condensed, lineMm: size * 1.2, maxLines: room);
         }
 
-        if (sheet.PenTests.Count == 0)
-            return;
+        if (pictured == 0)
+            return 0;
         Head(page, x, pensTop - 1, "Pen test to expect");
-        pensTop += 5;
-        foreach (PenTestView pen in sheet.PenTests.Take(2))
+        pensTop += PenHead;
+        foreach (PenTestView pen in sheet.PenTests.Take(pictured))
         {
             page.Place(PenTestPicture.Draw(pen, sheet.Style, width, 12.5), x, pensTop);
             page.Paragraph(x, pensTop + 15.4, width, words.PenLine(pen), 2.7, TextFace.Condensed, lineMm: 3.1, maxLines: 3);
-            pensTop += 23.5;
+            pensTop += PenHeight;
         }
+
+        return pictured;
     }
 
-    private static void Stages(Drawing page, BenchSheet sheet, double x, double y, double width, double bottom)
+    /// <summary>How many pen tests are drawn: two at most, and no more than there is room for; the others are told in words under the stages.</summary>
+    private static int PensPictured(BenchSheet sheet, double room) =>
+        Math.Clamp((int)Math.Floor((room - PenHead) / PenHeight), 0, Math.Min(2, sheet.PenTests.Count));
+
+    private static double Stages(Drawing page, BenchSheet sheet, double x, double y, double width, double bottom)
     {
         Head(page, x, y, "Stages");
         if (sheet.Stages.Count == 0)
         {
-            page.Paragraph(x, y + 10, width, "No abrasives given.", 3.1);
-            return;
+            return page.Paragraph(x, y + 10, width, "No abrasives given.", 3.1);
         }
 
         double each = Math.Min(13, (bottom - y - 7) / sheet.Stages.Count);
@@ -111,6 +120,21 @@ internal static class BenchSheetColumns
             page.Text(text, top + (3.4 * scale), Fit(name, TextFace.Bold, 3.6 * scale, room), 3.6 * scale, TextAnchor.Start, TextFace.Bold);
             string rest = string.Join(" · ", new[] { stage.Passes, stage.Note }.OfType<string>());
             page.Paragraph(text, top + (6.9 * scale), room, rest, 2.9 * scale, TextFace.Condensed, lineMm: 3.1 * scale, maxLines: each >= 12 ? 2 : 1);
+        }
+
+        return y + 7 + (sheet.Stages.Count * each);
+    }
+
+    /// <summary>The pen tests that found no room for their picture, under a heading of their own.</summary>
+    private static void PensInWords(Drawing page, IEnumerable<PenTestView> pens, BenchSheetWords words, double x, double y, double width, double bottom)
+    {
+        double line = y + 1.5;
+        foreach (PenTestView pen in pens)
+        {
+            int room = (int)Math.Floor((bottom - line) / 3.1);
+            if (room < 1)
+                return;
+            line = page.Paragraph(x, line, width, "Pen test, " + words.PenLine(pen), 2.7, TextFace.Condensed, lineMm: 3.1, maxLines: room);
         }
     }
 
