@@ -56,7 +56,7 @@ public sealed record MarkRanges
 
     public required Span DistanceMm { get; init; }
 
-    /// <summary>Relative standard deviation of the true distance about the nominal one.</summary>
+    /// <summary>Relative standard deviation of the true distance about the nominal one; never more than two of them off.</summary>
     public required double DistanceSd { get; init; }
 
     public required double SheetTurnMostDeg { get; init; }

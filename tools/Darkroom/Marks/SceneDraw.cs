@@ -115,7 +115,7 @@ internal sealed class SceneDraw(Difficulty difficulty, int seed, TargetSheet tar
         double landUm = _dice.Chance(_ranges.LandShare) ? _dice.Between(3, 40) : 0;
         return new(
             _ranges.RollSdDeg * _dice.Normal(3), _dice.Between(-1, 1) * _ranges.PitchMostDeg, _dice.Between(-1, 1) * _ranges.TwistMostDeg, offset,
-            _dice.LogIn(_ranges.ApexRadiusUm), landUm, _dice.Between(15, 45), nominal, nominal * (1 + (_ranges.DistanceSd * _dice.Normal(3))),
+            _dice.LogIn(_ranges.ApexRadiusUm), landUm, _dice.Between(15, 45), nominal, nominal * (1 + (_ranges.DistanceSd * _dice.Normal(2))),
             Turned(), Turned(), Turned() * 0.8, new(_dice.Between(-1, 1) * _ranges.ZeroMostMm, _dice.Between(-1, 1) * _ranges.ZeroMostMm));
     }
 
