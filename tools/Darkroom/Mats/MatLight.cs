@@ -96,7 +96,7 @@ internal sealed class MatLight
             double sin = Math.Sqrt((i + 0.5) / Directions); // cosine-weighted dome
             double slope = Math.Min(6, sin / Math.Sqrt(1 - (sin * sin)));
             (double s, double c) = Math.SinCos(i * 2.399963);
-            if (Free(mat, new(slope * c, slope * s)))
+            if (slope * _body.TallestMm < near || Free(mat, new(slope * c, slope * s)))
                 free++;
         }
 
@@ -109,7 +109,8 @@ internal sealed class MatLight
             {
                 double lx = lamp.AtMm.X + (lamp.HalfMm.X * ((2 * ((part % parts) + 0.5) / parts) - 1));
                 double ly = lamp.AtMm.Y + (lamp.HalfMm.Y * ((2 * ((part / parts) + 0.5) / parts) - 1));
-                if (Free(mat, new((lx - mat.X) / lamp.AtMm.Z, (ly - mat.Y) / lamp.AtMm.Z)))
+                var lean = new Vector2((lx - mat.X) / lamp.AtMm.Z, (ly - mat.Y) / lamp.AtMm.Z);
+                if (lean.Norm * _body.TallestMm < near || Free(mat, lean))
                     seen++;
             }
 
