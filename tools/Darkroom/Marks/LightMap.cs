@@ -49,16 +49,32 @@ public sealed class LightMap
         _cells[at + Columns + 1] += value * fx * fy;
     }
 
-    /// <summary>Spreads the light a little, as paper does.</summary>
-    public void Spread(double sigmaMm)
+    /// <summary>Spreads the light a little, as paper does; where few samples fell, over three times as far, so that no single one shows.</summary>
+    /// <param name="sigmaMm">Standard deviation of the spread.</param>
+    /// <param name="sample">Power of one sample; 0 where the light was laid down evenly.</param>
+    public void Spread(double sigmaMm, double sample = 0)
     {
         if (Power <= 0)
             return;
         using var mat = Mat.FromPixelData(Rows, Columns, MatType.CV_32FC1, _cells);
         using Mat blurred = new();
         Cv2.GaussianBlur(mat, blurred, new(0, 0), sigmaMm * PerMm);
-        blurred.GetArray(out float[] cells);
-        cells.CopyTo(_cells, 0);
+        blurred.GetArray(out float[] near);
+        if (sample > 0)
+        {
+            using Mat wide = new();
+            Cv2.GaussianBlur(mat, wide, new(0, 0), 3 * sigmaMm * PerMm);
+            wide.GetArray(out float[] far);
+            double footprintMm2 = 4 * Math.PI * sigmaMm * sigmaMm;
+            float few = (float)(12 * sample / footprintMm2);
+            for (int i = 0; i < near.Length; i++)
+            {
+                float trust = far[i] / (far[i] + few);
+                near[i] = (trust * near[i]) + ((1 - trust) * far[i]);
+            }
+        }
+
+        near.CopyTo(_cells, 0);
     }
 
     /// <summary>Adds another map, moved and weakened.</summary>

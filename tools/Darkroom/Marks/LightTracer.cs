@@ -13,6 +13,9 @@ public sealed record FacetLight(Facet Facet, LightMap Map, double PowerFraction,
 /// <summary>Follows light from the beam over the facets to the sheet, by evenly spread samples: rays, not formulas for marks.</summary>
 public sealed class LightTracer
 {
+    private const double RougherShare = 0.1;
+    private const double RougherSamples = 0.45; // more samples than its share, each weaker: smooth tails
+
     private readonly MarkScene _scene;
     private readonly MountPose _pose;
     private readonly Turn _blade;
@@ -108,7 +111,9 @@ public sealed class LightTracer
             (double sk, double ck) = Math.SinCos(facet.SkewRad);
             Vector3 scratch = (across * ck) + new Vector3(0, sign * sk, 0);
             Vector3 cross = new Vector3(0, ck, 0) - (across * (sign * sk));
-            double wide = lattice.At(i, 4) < 0.1 ? 2.2 : 0.78; // a tenth of the surface is rougher; the variance stays about one
+            bool rougher = lattice.At(i, 4) < RougherSamples;
+            double wide = rougher ? 2.2 : 0.78; // a tenth of the surface is rougher; the variance stays about one
+            power *= rougher ? RougherShare / RougherSamples : (1 - RougherShare) / (1 - RougherSamples);
             double slopeAcross = facet.SlopeAcross * wide * Lattice.NormalQuantile(lattice.At(i, 2));
             double slopeAlong = facet.SlopeAlong * wide * Lattice.NormalQuantile(lattice.At(i, 3));
             Vector3 micro = DirectionToBeam(normal + (cross * slopeAcross) + (scratch * slopeAlong));
@@ -122,7 +127,7 @@ public sealed class LightTracer
                 map.Add(hit.X, hit.Y, power);
         }
 
-        map.Spread(_scene.PaperSpreadMm);
+        map.Spread(_scene.PaperSpreadMm, 0.45 * thrown / samples);
         return new(facet, map, thrown, smooth > 0 ? Ideal(facet, meanX / smooth, meanShare / smooth) : Ideal(facet, 0, 0.5));
     }
 
