@@ -10,6 +10,7 @@ internal static class BenchSheetColumns
     private const double Gap = 4;
     private const double LeastFactStep = 3.2;
     private const double PenHead = 5;
+    private const double PenWordsHeight = 11;
     private const double PenHeight = 23.5;
 
     internal static void Draw(Drawing page, BenchSheet sheet, BenchSheetWords words, double y, double bottom, bool withNotes)
@@ -21,7 +22,8 @@ internal static class BenchSheetColumns
             Array.Reverse(columns);
         Section(page, sheet, columns[0], y, width, bottom);
         int pictured = Reading(page, sheet, words, columns[1], y, width, bottom, withNotes);
-        double below = Stages(page, sheet, columns[2], y, width, bottom);
+        double forPens = sheet.PenTests.Count > pictured ? PenWordsHeight : 0;
+        double below = Stages(page, sheet, columns[2], y, width, bottom - forPens);
         PensInWords(page, sheet.PenTests.Skip(pictured), words, columns[2], below, width, bottom);
     }
 
@@ -30,17 +32,18 @@ internal static class BenchSheetColumns
     private static void Section(Drawing page, BenchSheet sheet, double x, double y, double width, double bottom)
     {
         Head(page, x, y, "Section");
-        double factsHeight = sheet.SectionFacts.Count * 3.9;
+        double step = bottom - y < 50 ? 3.3 : 3.9;
+        double factsHeight = sheet.SectionFacts.Count * step;
         double pictureBottom = bottom - factsHeight - 1;
         if (sheet.Section is { } section)
-            page.Place(SectionPicture.Draw(section, sheet.Style, width, Math.Max(20, pictureBottom - y - 7)), x, y + 7);
+            page.Place(SectionPicture.Draw(section, sheet.Style, width, Math.Max(12, pictureBottom - y - 7)), x, y + 7);
         else
             page.Paragraph(x, y + 10, width, "No section: what it needs was not given.", 3.1);
         double line = sheet.Section is null ? y + 16 : pictureBottom + 3.4;
         foreach (BenchFact fact in sheet.SectionFacts)
         {
-            Pair(page, x, line, width, fact, 3.1);
-            line += 3.9;
+            Pair(page, x, line, width, fact, step * 0.8);
+            line += step;
         }
     }
 
@@ -128,13 +131,14 @@ internal static class BenchSheetColumns
     /// <summary>The pen tests that found no room for their picture, under a heading of their own.</summary>
     private static void PensInWords(Drawing page, IEnumerable<PenTestView> pens, BenchSheetWords words, double x, double y, double width, double bottom)
     {
-        double line = y + 1.5;
+        const double lineMm = 3;
+        double line = y + 2.5;
         foreach (PenTestView pen in pens)
         {
-            int room = (int)Math.Floor((bottom - line) / 3.1);
+            int room = (int)Math.Floor((bottom - line + lineMm) / lineMm);
             if (room < 1)
                 return;
-            line = page.Paragraph(x, line, width, "Pen test, " + words.PenLine(pen), 2.7, TextFace.Condensed, lineMm: 3.1, maxLines: room);
+            line = page.Paragraph(x, line, width, "Pen test, " + words.PenLine(pen), 2.6, TextFace.Condensed, lineMm: lineMm, maxLines: room);
         }
     }
 

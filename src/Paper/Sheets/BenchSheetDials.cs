@@ -68,16 +68,29 @@ internal static class BenchSheetDials
         double column = under ? width / row.Count : Math.Min(46, width * 0.42 / row.Count);
         if (!under && row.Count > 1)
             column = Math.Min(40, width * 0.6 / row.Count);
-        size = row.Min(s => bold.SizeToFit(words.DialNumber(s), size, column - 12));
+        // In a low row the side stands before its number, in a high one above it.
+        bool before = row.Count > 1 && height < 20;
+        double labelWidth = before ? 11.5 : 0;
+        size = row.Min(s => bold.SizeToFit(words.DialNumber(s), size, column - 12 - labelWidth));
         for (int i = 0; i < row.Count; i++)
         {
             double cx = x + (i * column);
             double baseLine = numbersTop + (size * 0.78);
             if (row.Count > 1)
             {
-                string side = (row[i].BladeSide == Core.Quantities.Side.Left ? "left " : "right ") + (row[i].AngleDeg is { } a ? words.Figures.Degrees(a, 2) : "");
-                page.Text(cx, numbersTop + 2.6, side, 3.1, TextAnchor.Start, TextFace.Bold);
-                baseLine += height >= 20 ? 3.2 : 2.6;
+                string side = row[i].BladeSide == Core.Quantities.Side.Left ? "left" : "right";
+                string sideAngle = row[i].AngleDeg is { } a ? words.Figures.Degrees(a, 2) : "";
+                if (before)
+                {
+                    page.Text(cx, baseLine - 3, side, 2.8, TextAnchor.Start, TextFace.Bold);
+                    page.Text(cx, baseLine, sideAngle, 2.6);
+                    cx += labelWidth;
+                }
+                else
+                {
+                    page.Text(cx, numbersTop + 2.6, side + " " + sideAngle, 3.1, TextAnchor.Start, TextFace.Bold);
+                    baseLine += 3.2;
+                }
             }
 
             page.Text(cx, baseLine, words.DialNumber(row[i]), size, TextAnchor.Start, TextFace.Bold, Ink.Accent);
@@ -101,7 +114,7 @@ internal static class BenchSheetDials
         if (lines.Sum(l => metrics.Lines(Printable.Of(l), size, width).Count) > room)
         {
             string[] warnings = [.. lines.Where(l => l.Contains("STALE", StringComparison.Ordinal))];
-            lines = [.. warnings, string.Join(" · ", lines.Except(warnings, StringComparer.Ordinal))];
+            lines = [.. warnings, RunOn(lines.Except(warnings, StringComparer.Ordinal), metrics, size, width, room - warnings.Length)];
         }
 
         foreach (string line in lines)
@@ -113,5 +126,19 @@ internal static class BenchSheetDials
             room -= (int)Math.Round((next - y) / (size * 1.2));
             y = next;
         }
+    }
+
+    /// <summary>The lines one after the other: the travel and the touch-off always, of the others those that find room whole.</summary>
+    private static string RunOn(IEnumerable<string> lines, FontMetrics metrics, double size, double width, int room)
+    {
+        string text = string.Join(" · ", lines.Take(2));
+        foreach (string line in lines.Skip(2))
+        {
+            string longer = text + " · " + line;
+            if (metrics.Lines(Printable.Of(longer), size, width).Count <= room)
+                text = longer;
+        }
+
+        return text;
     }
 }
