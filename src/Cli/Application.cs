@@ -61,6 +61,8 @@ public static class Application
             VisitCommand.Make(terminal),
             ReadCommand.Make(terminal),
             InstrumentCommand.Make(terminal),
+            TargetCommand.Make(terminal),
+            MatCommand.Make(terminal),
             SetCommand.Make(terminal),
             SectionCommand.Make(terminal),
             ReshapeCommand.Make(terminal),

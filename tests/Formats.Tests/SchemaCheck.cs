@@ -39,7 +39,7 @@ internal sealed class SchemaCheck(JsonElement root)
             faults.Add($"{path} must be {only}");
         if (schema.TryGetProperty("enum", out JsonElement words) && !words.EnumerateArray().Any(w => w.GetRawText() == value.GetRawText()))
             faults.Add($"{path} is {value}, not one of {words}");
-        if (schema.TryGetProperty("type", out JsonElement type) && !Types(type).Contains(NameOf(value), StringComparer.Ordinal))
+        if (schema.TryGetProperty("type", out JsonElement type) && !Allows(type, NameOf(value)))
         {
             faults.Add($"{path} is a {NameOf(value)}, not {type}");
             return;
@@ -87,6 +87,8 @@ internal sealed class SchemaCheck(JsonElement root)
         ? root.GetProperty("$defs").GetProperty(to.GetString()!.Split('/')[^1])
         : schema;
 
+    private static bool Allows(JsonElement type, string name) => Types(type).Contains(name, StringComparer.Ordinal) || (name == "integer" && Types(type).Contains("number", StringComparer.Ordinal));
+
     private static IEnumerable<string> Types(JsonElement type) => type.ValueKind == JsonValueKind.Array
         ? type.EnumerateArray().Select(t => t.GetString()!)
         : [type.GetString()!];
@@ -96,7 +98,7 @@ internal sealed class SchemaCheck(JsonElement root)
         JsonValueKind.Object => "object",
         JsonValueKind.Array => "array",
         JsonValueKind.String => "string",
-        JsonValueKind.Number => "number",
+        JsonValueKind.Number => value.TryGetInt64(out _) ? "integer" : "number",
         JsonValueKind.True or JsonValueKind.False => "boolean",
         _ => "null",
     };

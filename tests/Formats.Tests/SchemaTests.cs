@@ -22,6 +22,8 @@ public sealed class SchemaTests
         { "section", ["old"], SectionFormat.PairKeys },
         { "touch", [], TouchFormat.Keys },
         { "reshape", [], ReshapeFormat.Keys },
+        { "target", [], TargetFormat.Keys },
+        { "mat", [], MatFormat.Keys },
         { "visit", [], VisitFormat.Keys },
         { "visit", ["wish"], VisitFormat.WishKeys },
     };

@@ -11,12 +11,7 @@ public static class ReadingResult
     /// <summary>Writes the fields into an open object.</summary>
     public static void Write(Utf8JsonWriter json, CombinedReading reading)
     {
-        json.WriteString("outcome", reading.Outcome switch
-        {
-            ReadingOutcome.Read => "read",
-            ReadingOutcome.OneSide => "one-side",
-            _ => "refused",
-        });
+        json.WriteString("outcome", Word(reading.Outcome));
         json.Reasons(reading.Reasons);
         json.Number("includedDeg", reading.Included?.Value.Degrees);
         json.Number("includedUDeg", reading.Included?.StandardUncertainty.Degrees);
@@ -42,6 +37,9 @@ public static class ReadingResult
             json.Number("uAfterDeg", m.After.Degrees);
         });
     }
+
+    /// <summary>An outcome in files.</summary>
+    public static string Word(ReadingOutcome outcome) => outcome switch { ReadingOutcome.Read => "read", ReadingOutcome.OneSide => "one-side", _ => "refused" };
 
     /// <summary>A mark's role in files.</summary>
     public static string Word(MarkRole role) => role switch { MarkRole.Edge => "edge", MarkRole.Primary => "primary", _ => "micro" };

@@ -1,0 +1,30 @@
+using Whetwright.Core.Optics;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+
+namespace Whetwright.Cli.Photos;
+
+/// <summary>What is told beside the photographs.</summary>
+internal sealed record PhotoChoice(TargetSheet Target)
+{
+    /// <summary>Where the tip was in the first placing; null where nobody noted it.</summary>
+    public TipDirection? Tip { get; init; }
+
+    /// <summary>The calibrated instrument.</summary>
+    public Instrument? Instrument { get; init; }
+
+    /// <summary>Distance told; wins over the instrument's.</summary>
+    public MeasuredLength? Distance { get; init; }
+
+    /// <summary>True where the distance's uncertainty is the default.</summary>
+    public bool DistanceUIsDefault { get; init; }
+
+    /// <summary>red, green, or null: found out from the photo.</summary>
+    public string? Laser { get; init; }
+
+    /// <summary>dot, line, or null: found out from the photo.</summary>
+    public string? Beam { get; init; }
+
+    /// <summary>True for a piece whose second face is its back.</summary>
+    public bool HasBack { get; init; }
+}

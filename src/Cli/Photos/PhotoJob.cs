@@ -1,0 +1,120 @@
+using Whetwright.Cli.Commands;
+using Whetwright.Core.Optics;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Marks;
+using Whetwright.Sight.Pictures;
+using Whetwright.Sight.Reading;
+
+namespace Whetwright.Cli.Photos;
+
+/// <summary>
+/// Reads the photographs of one blade. The only door from the command line to the picture library, which is loaded when this is first called and
+/// not before.
+/// </summary>
+internal static class PhotoJob
+{
+    /// <summary>Reads; what cannot be read comes back as a refused reading with its reason.</summary>
+    /// <exception cref="InputRefusedException">A file is missing, or what is told beside the photos is out of range.</exception>
+    public static PhotoResult Read(PhotoFiles files, PhotoChoice choice, bool annotate = false)
+    {
+        files.Check();
+        try
+        {
+            return Seen(files, choice, annotate);
+        }
+        catch (PictureRefusedException e)
+        {
+            return PhotoResult.Refused(e.Reason);
+        }
+        catch (ArgumentException e)
+        {
+            throw new InputRefusedException(ReadCommand.Plain(e));
+        }
+        catch (Exception e) when (NativeLibrary.IsMissing(e))
+        {
+            return PhotoResult.Refused(NativeLibrary.Missing);
+        }
+    }
+
+    private static PhotoResult Seen(PhotoFiles files, PhotoChoice choice, bool annotate)
+    {
+        using Picture lit = Open(files.Lit);
+        using Picture? dark = files.Dark is { } d ? Open(d) : null;
+        using Picture? off = files.Off is { } o ? Open(o) : null;
+        using Picture? turned = files.Turned is { } t ? Open(t) : null;
+        using Picture? turnedDark = files.TurnedDark is { } td ? Open(td) : null;
+        PhotoReading reading = PhotoReader.Read(new()
+        {
+            First = new(lit, dark, off),
+            Turned = turned is null ? null : new(turned, turnedDark),
+            Target = choice.Target,
+            Tip = choice.Tip,
+            Instrument = choice.Instrument,
+            Distance = choice.Distance,
+            Laser = choice.Laser switch { "red" => LaserColour.Red, "green" => LaserColour.Green, _ => LaserColour.Unknown },
+            Beam = choice.Beam switch { "dot" => BeamKind.Dot, "line" => BeamKind.Line, _ => BeamKind.Unknown },
+            HasBack = choice.HasBack,
+        });
+        List<byte[]> annotated = [];
+        if (annotate)
+        {
+            annotated.Add(PhotoAnnotation.ToPng(lit, choice.Target, reading.Mounts[0]));
+            if (turned is not null)
+                annotated.Add(PhotoAnnotation.ToPng(turned, choice.Target, reading.Mounts[1]));
+        }
+
+        return new(Combined(reading, choice), annotated);
+    }
+
+    private static Picture Open(string path)
+    {
+        try
+        {
+            return Picture.Read(path);
+        }
+        catch (PictureRefusedException e)
+        {
+            throw new PictureRefusedException(e.Reason with { Text = $"{path}: {e.Reason.Text}" });
+        }
+    }
+
+    private static CombinedReading Combined(PhotoReading reading, PhotoChoice choice)
+    {
+        IReadOnlyList<Reason> reasons = [.. reading.Reasons, .. Tip(reading, choice), .. Distance(reading, choice)];
+        CombinedReading combined = reading.Combined ?? PhotoResult.Nothing(reasons);
+        return combined with
+        {
+            Outcome = reading.Outcome,
+            Reasons = reasons,
+            Included = reading.Included,
+            Sides = choice.Tip is null ? [.. combined.Sides.Select(s => s with { Blade = null })] : combined.Sides,
+            Marks = [.. reading.Marks.Select(Mark).OfType<ReadMark>()],
+        };
+    }
+
+    /// <summary>A facet's mark as seen, in the sheet's own frame.</summary>
+    private static ReadMark? Mark(SeenMark mark)
+    {
+        MarkRole? role = mark.Role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Primary => MarkRole.Primary, SeenRole.Micro => MarkRole.Micro, _ => null };
+        return role is { } r && mark.AsRead is { } deg ? new(mark.Mount, mark.Target, r, mark.TargetMm, mark.PhotoPx, deg) : null;
+    }
+
+    /// <summary>A turned photo tells which way the blade was turned, not where its tip was at first.</summary>
+    private static IEnumerable<Reason> Tip(PhotoReading reading, PhotoChoice choice)
+    {
+        const string code = "tip-not-noted";
+        if (choice.Tip is null && reading.Outcome != ReadingOutcome.Refused && reading.Reasons.All(r => r.Code != code))
+            yield return new(code, "Nobody noted where the tip was, so the blade's own sides are not named. Give --tip up or --tip down for the first photo.");
+    }
+
+    private static IEnumerable<Reason> Distance(PhotoReading reading, PhotoChoice choice)
+    {
+        if (reading.Outcome == ReadingOutcome.Refused)
+            yield break;
+        double percent = 100 * ReadingAssumptions.Default.DistanceRelativeUncertainty;
+        if (reading.DistanceIsDefault)
+            yield return new("distance-default", FormattableString.Invariant($"Nobody measured the distance: the {choice.Target.DistanceMm:0.##} mm that the target is printed for stand in, with {percent:0.##} % (both chosen defaults). Calibrate it by instrument step, spacer or roll."));
+        else if (choice.DistanceUIsDefault)
+            yield return new("distance-default", FormattableString.Invariant($"Nobody told how well the distance is known: {percent:0.##} % of it stands in (a chosen default). Give --distance-u-mm, or an instrument file."));
+    }
+}

@@ -1,0 +1,90 @@
+using System.CommandLine;
+using Whetwright.Cli.Commands;
+using Whetwright.Cli.Terminal;
+using Whetwright.Core.Optics;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Formats;
+using Whetwright.Formats.Reading;
+
+namespace Whetwright.Cli.Photos;
+
+/// <summary>The options that tell what the photographs are and what is known beside them.</summary>
+internal sealed class PhotoOptions
+{
+    private readonly Option<string?> dark = Path("--dark", "The room darkened, exposed for the marks, same pose.");
+    private readonly Option<string?> off = Path("--off", "Laser off, same pose.");
+    private readonly Option<string?> turned = Path("--turned", "The blade end for end in the same holder.");
+    private readonly Option<string?> turnedDark = Path("--turned-dark", "The same with the room darkened.");
+    private readonly Option<string?> target = new("--target") { Description = "The printed target in the photos.", HelpName = "target.json" };
+    private readonly Option<string?> tip = new("--tip") { Description = "Where the tip was in the first photo; it ties the target's sides to the blade's.", HelpName = "up|down" };
+    private readonly Option<string?> laser = new("--laser") { Description = "Colour of the laser (default: found in the photo).", HelpName = "red|green" };
+    private readonly Option<string?> beam = new("--beam") { Description = "Shape of the beam (default: judged from the photo).", HelpName = "dot|line" };
+    private readonly Option<bool> hasBack = new("--has-back") { Description = "A piece whose second face is its back: single-bevel knife, chisel, plane iron, scissors." };
+    private readonly Option<string?> annotate = new("--annotate") { Description = "Write the photo with sheet grid, marks and angles drawn on it.", HelpName = "out.png" };
+
+    /// <summary>Every option that only photographs have.</summary>
+    public IEnumerable<Option> All => [dark, off, turned, turnedDark, target, tip, laser, beam, hasBack, annotate];
+
+    public void AddTo(Command command)
+    {
+        tip.AcceptOnlyFromAmong("up", "down");
+        laser.AcceptOnlyFromAmong("red", "green");
+        beam.AcceptOnlyFromAmong("dot", "line");
+        foreach (Option option in All)
+            command.Options.Add(option);
+    }
+
+    /// <summary>The options of these that were given, by name.</summary>
+    public IEnumerable<string> Given(ParseResult parsed) =>
+        All.Where(o => parsed.GetResult(o) is { Implicit: false }).Select(o => o.Name);
+
+    public PhotoFiles Files(ParseResult parsed, IReadOnlyList<string> photos) => new(photos[0])
+    {
+        Repeats = [.. photos.Skip(1)],
+        Dark = parsed.GetValue(dark),
+        Off = parsed.GetValue(off),
+        Turned = parsed.GetValue(turned),
+        TurnedDark = parsed.GetValue(turnedDark),
+    };
+
+    public PhotoChoice Choice(ParseResult parsed, ITerminal terminal, Instrument? instrument, double? distanceMm, double? distanceUMm)
+    {
+        string path = parsed.GetValue(target)
+            ?? throw new InputRefusedException("--target is missing; the target.json written beside the printed target would be right (whetwright target --help)");
+        TargetSheet sheet = InputFile.Read(terminal, path, TargetFormat.Read);
+        return new(sheet)
+        {
+            Tip = parsed.GetValue(tip) switch { "up" => TipDirection.Up, "down" => TipDirection.Down, _ => null },
+            Instrument = instrument,
+            Distance = Distance(sheet, instrument, distanceMm, distanceUMm),
+            DistanceUIsDefault = distanceMm is not null && distanceUMm is null,
+            Laser = parsed.GetValue(laser),
+            Beam = parsed.GetValue(beam),
+            HasBack = parsed.GetValue(hasBack),
+        };
+    }
+
+    /// <summary>Where to write the annotated photo; null where it was not asked for.</summary>
+    public string? Annotate(ParseResult parsed, IEnumerable<string> photos)
+    {
+        if (parsed.GetValue(annotate) is not { } path)
+            return null;
+        if (!path.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
+            throw new InputRefusedException($"--annotate is {path}: a name that ends in .png would be right");
+        string full = System.IO.Path.GetFullPath(path);
+        return photos.Any(p => string.Equals(System.IO.Path.GetFullPath(p), full, StringComparison.OrdinalIgnoreCase))
+            ? throw new InputRefusedException($"--annotate is {path}: that is one of the photos and would be lost; another name would be right")
+            : path;
+    }
+
+    private static MeasuredLength? Distance(TargetSheet sheet, Instrument? instrument, double? mm, double? uMm)
+    {
+        if (mm is { } told)
+            return MeasuredLength.FromMillimetres(told, uMm ?? told * ReadingAssumptions.Default.DistanceRelativeUncertainty);
+        // An uncertainty alone is that of the distance which stands anyway.
+        return uMm is { } u ? MeasuredLength.FromMillimetres(instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm, u) : null;
+    }
+
+    private static Option<string?> Path(string name, string description) => new(name) { Description = description, HelpName = "photo.jpg" };
+}
