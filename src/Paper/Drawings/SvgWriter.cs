@@ -30,6 +30,9 @@ public static class SvgWriter
         svg.Append(CultureInfo.InvariantCulture, $" role=\"img\" aria-label=\"{Printable.Escaped(drawing.Title)}\" color=\"#111\">\n");
         svg.Append("<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n");
         Body(svg, drawing);
+        // A file is also read by programs that know no custom properties: plain colours.
+        foreach (Ink ink in Enum.GetValues<Ink>())
+            svg.Replace(Css(ink), PlainColour(ink));
         return svg.Append("</svg>\n").ToString();
     }
 
@@ -118,6 +121,14 @@ public static class SvgWriter
         Ink.Paper => "var(--ww-paper,#fff)",
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Not one of our inks."),
     };
+
+    /// <summary>The fallback of an ink's custom property, as a colour of its own.</summary>
+    private static string PlainColour(Ink ink)
+    {
+        string css = Css(ink);
+        string fallback = css[(css.IndexOf(',', StringComparison.Ordinal) + 1)..^1];
+        return fallback == "currentColor" ? "#111" : fallback;
+    }
 
     private static Point2 On(DrawingItem.Arc arc, double deg) => new(
         arc.CentreMm.X + (arc.RadiusMm * Math.Cos(double.DegreesToRadians(deg))),
