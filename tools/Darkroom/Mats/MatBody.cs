@@ -13,6 +13,7 @@ internal sealed class MatBody
     private readonly double _heightMm;
     private readonly double _bevelMm;
     private readonly double _handleY;
+    private readonly double _neckTo;
 
     public MatBody(MatScene scene)
     {
@@ -29,6 +30,7 @@ internal sealed class MatBody
         _heightMm = shape.HeightMm;
         _bevelMm = _blade.BehindEdgeMm / (2 * Math.Tan(double.DegreesToRadians(_blade.BevelDeg)));
         double topOfBack = outline.Max(p => p.Y);
+        _neckTo = Math.Max(2, shape.Back[^1].X + 3);
         _handleY = _handle is null ? 0 : topOfBack - (_handle.WidthMm / 2) - 0.5;
         TallestMm = Math.Max(Math.Max(_blade.LiftAtHeelMm, _blade.LiftAtTipMm) + (_blade.SpineMm / 2), _handle is null ? 0 : MidAt(-_handle.StartMm - _handle.LengthMm) + _handle.HalfThickMm) + 0.2;
     }
@@ -152,9 +154,7 @@ internal sealed class MatBody
             return -1e3;
         double cx = -_handle.StartMm - (_handle.LengthMm / 2);
         const double corner = 3;
-        double neck = -1e3;
-        if (_handle.StartMm > 0)
-            neck = Math.Min(Math.Min(b.X + _handle.StartMm + 1, 2 - b.X), Math.Min(b.Y - (_handleY - (_handle.WidthMm / 3)), _handleY + (_handle.WidthMm / 3) - b.Y));
+        double neck = Math.Min(Math.Min(b.X + _handle.StartMm + 1, _neckTo - b.X), Math.Min(b.Y - (_handleY - (_handle.WidthMm / 3)), _handleY + (_handle.WidthMm / 3) - b.Y));
         double dx = Math.Abs(b.X - cx) - (_handle.LengthMm / 2) + corner;
         double dy = Math.Abs(b.Y - _handleY) - (_handle.WidthMm / 2) + corner;
         double outside = Math.Sqrt((Math.Max(dx, 0) * Math.Max(dx, 0)) + (Math.Max(dy, 0) * Math.Max(dy, 0)));

@@ -8,6 +8,7 @@ internal sealed class MatLight
 {
     private const double CellMm = 0.25;
     private const int Directions = 20;
+    private const double Returned = 0.12; // light of the mat that the steel's underside mirrors back, in the dome's own: chosen, not derived
 
     private readonly MatScene _scene;
     private readonly MatBody _body;
@@ -98,6 +99,8 @@ internal sealed class MatLight
             (double s, double c) = Math.SinCos(i * 2.399963);
             if (slope * _body.TallestMm < near || Free(mat, new(slope * c, slope * s)))
                 free++;
+            else
+                free += Returned;
         }
 
         double sum = free / Directions;

@@ -77,7 +77,8 @@ internal sealed class MatTruth(MatPhotographs photographs)
             },
             ["seenEdgeMm"] = Seen(photographs.First),
             ["camera"] = CameraOf(photographs.First, _scene.Shot),
-            ["second"] = new JsonObject { ["seenEdgeMm"] = Seen(photographs.Second), ["camera"] = CameraOf(photographs.Second, _scene.SecondShot) },
+            ["photo"] = PhotoOf(photographs.First),
+            ["second"] = new JsonObject { ["seenEdgeMm"] = Seen(photographs.Second), ["camera"] = CameraOf(photographs.Second, _scene.SecondShot), ["photo"] = PhotoOf(photographs.Second) },
         };
     }
 
@@ -98,6 +99,23 @@ internal sealed class MatTruth(MatPhotographs photographs)
         return new JsonArray(Math.Round(mat.X + ((mat.X - camera.CentreMm.X) * stretch), 4), Math.Round(mat.Y + ((mat.Y - camera.CentreMm.Y) * stretch), 4));
     })]);
 
+    private JsonObject PhotoOf(LensCamera camera)
+    {
+        JsonArray Px(Point2 blade)
+        {
+            Point2 mat = _body.Frame.ToMat(blade);
+            Point2 at = camera.See(new(mat.X, mat.Y, -_body.EdgeHeightAt(blade)))!.Value;
+            return new(Math.Round(at.X, 3), Math.Round(at.Y, 3));
+        }
+
+        return new()
+        {
+            ["edgePx"] = new JsonArray([.. _scene.Shape.Edge.Select(Px)]),
+            ["heelPx"] = Px(_scene.Shape.NominalEdge[0]),
+            ["tipPx"] = Px(_scene.Shape.NominalEdge[^1]),
+        };
+    }
+
     private JsonObject CameraOf(LensCamera camera, MatShot shot)
     {
         double tilt = double.RadiansToDegrees(Math.Acos(Math.Clamp(camera.Forward.Z, -1, 1)));
@@ -112,10 +130,14 @@ internal sealed class MatTruth(MatPhotographs photographs)
             ["heightPx"] = camera.HeightPx,
             ["k1"] = camera.K1,
             ["k2"] = camera.K2,
+            ["axes"] = new JsonArray(Axis(camera.Right), Axis(camera.Down), Axis(camera.Forward)),
             ["markersInFrame"] = photographs.FiducialsSeen(camera),
             ["pxPerMmAtBlade"] = camera.FocalPx / -camera.CentreMm.Z,
         };
     }
+
+    // In the mat's frame with heights upward, as positionMm.
+    private static JsonArray Axis(Vector3 v) => new(v.X, v.Y, -v.Z);
 
     private static double Arc(IReadOnlyList<Point2> line) => Enumerable.Range(1, line.Count - 1).Sum(i => line[i - 1].DistanceTo(line[i]));
 

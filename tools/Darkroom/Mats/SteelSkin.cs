@@ -12,6 +12,7 @@ internal sealed class SteelSkin
     private readonly double[] _noise = new double[Size * Size];
     private readonly double _tintAcross;
     private readonly double _wallDark;
+    private readonly double _wallFrom;
     private readonly (double X, double Y, double W, double H)[] _engraving;
 
     public SteelSkin(MatScene scene)
@@ -21,7 +22,8 @@ internal sealed class SteelSkin
         for (int i = 0; i < _noise.Length; i++)
             _noise[i] = dice.Unit();
         _tintAcross = dice.Between(-0.4, 0.4);
-        _wallDark = dice.Between(0.25, 0.8);
+        _wallDark = dice.Between(0.2, 0.75);
+        _wallFrom = Math.Cos(double.DegreesToRadians(dice.Between(18, 50)));
         double length = scene.Shape.LengthMm;
         double height = scene.Shape.HeightMm;
         _engraving = scene.Blade.Engraved
@@ -73,7 +75,8 @@ internal sealed class SteelSkin
         return mirror;
     }
 
-    private double Room(Vector3 r) => (1 - ((1 - _wallDark) * (1 - r.Z))) * (1 + (_tintAcross * r.X)) * (1 + (0.12 * Math.Sin((9 * r.X) + (5 * r.Y))));
+    // Bright ceiling, darker walls; from what slope on the walls begin differs from room to room.
+    private double Room(Vector3 r) => (_wallDark + ((1 - _wallDark) / (1 + Math.Exp((_wallFrom - r.Z) / 0.035)))) * (1 + (_tintAcross * r.X)) * (1 + (0.12 * Math.Sin((9 * r.X) + (5 * r.Y))));
 
     private static double Box(double at, double half, double blur)
     {
