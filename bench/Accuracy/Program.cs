@@ -48,6 +48,8 @@ foreach (string dir in Directory.GetDirectories(folder).Order(StringComparer.Ord
         continue;
     Trial t = Trial.Run(scene, target, mode, distanceU, args.Contains("--tell-beam"));
     trials.Add(t);
+    if (args.Contains("--csv"))
+        Console.WriteLine($"csv,{t.Scene.Name},{t.Scene.Beam},{t.Error:0.000},{t.U:0.000},{t.BoundError:0.000},{t.AsReadError(Side.Left):0.000},{t.AsReadU(Side.Left):0.000},{t.AsReadError(Side.Right):0.000},{t.AsReadU(Side.Right):0.000}");
     if (verbose)
         Show(t, target);
 }

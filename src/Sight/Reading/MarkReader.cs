@@ -15,6 +15,12 @@ internal sealed class MarkReader
     /// <summary>Half widths below this, beyond the photo's own blur, are no range. Chosen.</summary>
     private const double LeastRangeDeg = 0.35;
 
+    /// <summary>
+    /// A line's mark leans by the fan of the beam, the turn of the sheet and skewed scratches together, and its middle need not lie on the row:
+    /// what remains after the fit, per side. From trials on rendered photographs, not derived.
+    /// </summary>
+    private const double LineRowDeg = 0.12;
+
     private readonly int _mount;
     private readonly TipDirection _tip;
     private readonly PhotoReadRequest _request;
@@ -69,6 +75,8 @@ internal sealed class MarkReader
             new("mark", uFit * degPerMm),
             new("sheet map", _sheet.MapUMm * degPerMm),
         };
+        if (_line)
+            noise.Add(new("line beam on the row", LineRowDeg));
         var common = new List<CommonPart>();
         void Add(string source, double u, Func<double, InversionPoint> moved) =>
             common.Add(new(source, double.RadiansToDegrees(moved(u).AsReadRad(side, fit, nearX) - asRead)));
@@ -104,14 +112,18 @@ internal sealed class MarkReader
             return (mark, null, new($"clipped-{(side == Side.Left ? "left" : "right")}", $"The edge's mark on the {(side == Side.Left ? "left" : "right")} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field."));
         }
 
-        if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape)))
+        if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape, side == Side.Left ? _best.EdgeLeft : _best.EdgeRight)))
             return (mark, null, null);
         MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
         return (mark, new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx }, null);
     }
 
-    /// <summary>A primary's mark tells the roll only where it is parted from the bare beam and from the other side's.</summary>
-    private static bool StandsAlone(MarkShape shape) => shape.Blob.Saddle < 0.5 * shape.Blob.Peak && shape.RoughDeg > 1.2;
+    /// <summary>
+    /// A primary's mark tells the roll only where it is parted from the bare beam and from the other side's, and carries the light of the wide
+    /// grind that it is: a faint splinter of it would not.
+    /// </summary>
+    private static bool StandsAlone(MarkShape shape, MarkShape? edge) =>
+        shape.Blob.Saddle < 0.5 * shape.Blob.Peak && shape.RoughDeg > 1.2 && shape.Flux > 0.5 * (edge?.Flux ?? 0);
 
     /// <summary>Lower Cholesky root of a 3 × 3 covariance.</summary>
     private static double[,] Root(double[,] c)
