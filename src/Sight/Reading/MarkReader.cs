@@ -21,11 +21,15 @@ internal sealed class MarkReader
     /// </summary>
     private const double LineRowDeg = 0.12;
 
+    /// <summary>A mark with more of its surroundings shaded than this is taken as partly hidden. Chosen.</summary>
+    private const double MostShaded = 0.25;
+
     private readonly int _mount;
     private readonly TipDirection _tip;
     private readonly PhotoReadRequest _request;
     private readonly BeamSetUp _setUp;
     private readonly FoundSheet _sheet;
+    private readonly LaserLight _light;
     private readonly MarkHypothesis _best;
     private readonly bool _line;
     private readonly double _beamSdMm;
@@ -33,9 +37,9 @@ internal sealed class MarkReader
     private readonly InversionPoint _at;
     private readonly double[,] _rowRoot;
 
-    public MarkReader(int mount, TipDirection tip, PhotoReadRequest request, BeamSetUp setUp, FoundSheet sheet, MarkHypothesis best, IReadOnlyList<MarkShape> shapes)
+    public MarkReader(int mount, TipDirection tip, PhotoReadRequest request, BeamSetUp setUp, FoundSheet sheet, LaserLight light, MarkHypothesis best, IReadOnlyList<MarkShape> shapes)
     {
-        (_mount, _tip, _request, _setUp, _sheet, _best) = (mount, tip, request, setUp, sheet, best);
+        (_mount, _tip, _request, _setUp, _sheet, _light, _best) = (mount, tip, request, setUp, sheet, light, best);
         var inner = shapes.Where(s => s.RoughDeg < 5.5 && Math.Abs(s.CentreYMm - request.Target.ZeroMm.Y) < 8 && s.SignalToNoise > 30).ToList();
         double height = inner.Count == 0 ? best.OnRow.Min(s => s.AlongSdMm) : inner.Min(s => s.AlongSdMm);
         _line = request.Beam == BeamKind.Line || (request.Beam == BeamKind.Unknown && height > 5 && best.OnRow.All(s => s.AlongSdMm > 4));
@@ -112,10 +116,38 @@ internal sealed class MarkReader
             return (mark, null, new($"clipped-{(side == Side.Left ? "left" : "right")}", $"The edge's mark on the {(side == Side.Left ? "left" : "right")} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field."));
         }
 
+        if (role == SeenRole.Edge && ShadedPart(onSheet) > MostShaded)
+        {
+            return (mark, null, new($"hidden-{(side == Side.Left ? "left" : "right")}", $"The blade, or its holder, stands in front of the edge's mark on the {(side == Side.Left ? "left" : "right")}. Move the phone sideways until the mark is in the clear, and take the photo again."));
+        }
+
         if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape, side == Side.Left ? _best.EdgeLeft : _best.EdgeRight)))
             return (mark, null, null);
         MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
         return (mark, new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx }, null);
+    }
+
+    /// <summary>Part of the cells about the reading point where far less room light comes back than from bare paper: something dark is in front.</summary>
+    private double ShadedPart(Point2 onSheet)
+    {
+        SheetField field = _light.Field;
+        int shaded = 0;
+        int all = 0;
+        for (double y = -3; y <= 3; y += 0.5)
+        {
+            for (double x = -2; x <= 2; x += 0.5)
+            {
+                int column = (int)Math.Round(field.Column(onSheet.X + x));
+                int row = (int)Math.Round(field.Row(onSheet.Y + y));
+                if (column < 0 || row < 0 || column >= field.Width || row >= field.Height)
+                    continue;
+                int i = (row * field.Width) + column;
+                all++;
+                shaded += _light.Room[i] < 0.5f * _light.Paper[i] ? 1 : 0;
+            }
+        }
+
+        return all == 0 ? 0 : (double)shaded / all;
     }
 
     /// <summary>

@@ -11,7 +11,7 @@ namespace Whetwright.Sight.Reading;
 internal static class MountReader
 {
     /// <summary>Least odds of the edge marks against every other way to name the marks. Chosen.</summary>
-    private const double LeastOdds = 0.58;
+    private const double LeastOdds = 0.75;
 
     /// <summary>Room light above this part of full scale leaves no room for a mark. Chosen.</summary>
     private const double Overexposed = 0.88;
@@ -93,7 +93,7 @@ internal static class MountReader
         var reasons = new List<Reason>();
         var marks = new List<SeenMark>();
         var observations = new List<ReadingObservation>();
-        var reader = new MarkReader(mount, tip, request, setUp, sheet, best, shapes);
+        var reader = new MarkReader(mount, tip, request, setUp, sheet, light, best, shapes);
         bool ambiguous = choice.Odds < LeastOdds;
         if (ambiguous)
         {
