@@ -26,6 +26,7 @@ public sealed class SchemaTests
         { "mat", [], MatFormat.Keys },
         { "visit", [], VisitFormat.Keys },
         { "visit", ["wish"], VisitFormat.WishKeys },
+        { "visit", ["photos"], VisitFormat.PhotoKeys },
     };
 
     [Theory]

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Whetwright.Cli.Photos;
 using Whetwright.Cli.Tables;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Blades;
@@ -17,7 +18,7 @@ internal static class VisitCommand
 {
     public static Command Make(ITerminal terminal)
     {
-        Argument<string> file = new("visit.json") { Description = "Names the blade, marks, instrument and rig files (relative to itself) and the wish." };
+        Argument<string> file = new("visit.json") { Description = "Names the blade, marks or photos, instrument and rig files (relative to itself) and the wish." };
         Option<string> into = new("--out") { Description = "Folder for the bench sheet (PDF, HTML) and the JSON.", HelpName = "DIR", DefaultValueFactory = _ => "out" };
         CommonOptions common = new();
         Command command = new("visit",
@@ -40,7 +41,8 @@ internal static class VisitCommand
         Blade blade = InputFile.Read(terminal, Path.Combine(home, visit.Blade), BladeFormat.Read);
         Rig rig = InputFile.Read(terminal, Path.Combine(home, visit.Rig), RigFormat.Read);
         BenchMarks? marks = Marks(terminal, visit, home, blade);
-        CombinedReading? reading = marks is null ? null : ReadCommand.Combine(Path.Combine(home, visit.Marks!), marks);
+        CombinedReading? reading = visit.Photos is not null ? VisitPhotoReading.Read(terminal, visit, home, blade)
+            : marks is null ? null : ReadCommand.Combine(Path.Combine(home, visit.Marks!), marks);
         terminal.Error.WriteLine("Looking for the best clamp …");
         VisitPlan plan = VisitPlan.Make(blade, reading, rig, visit.Wish);
         string reference = visit.Reference ?? (path == "-" ? "visit" : Path.GetFileNameWithoutExtension(path));

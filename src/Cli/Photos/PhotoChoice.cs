@@ -27,4 +27,12 @@ internal sealed record PhotoChoice(TargetSheet Target)
 
     /// <summary>True for a piece whose second face is its back.</summary>
     public bool HasBack { get; init; }
+
+    /// <summary>The distance as told; an uncertainty alone is that of the distance which stands anyway. Null where nothing is told.</summary>
+    public static MeasuredLength? DistanceTold(TargetSheet sheet, Instrument? instrument, double? mm, double? uMm)
+    {
+        if (mm is { } told)
+            return MeasuredLength.FromMillimetres(told, uMm ?? told * ReadingAssumptions.Default.DistanceRelativeUncertainty);
+        return uMm is { } u ? MeasuredLength.FromMillimetres(instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm, u) : null;
+    }
 }

@@ -57,7 +57,7 @@ internal sealed class PhotoOptions
         {
             Tip = parsed.GetValue(tip) switch { "up" => TipDirection.Up, "down" => TipDirection.Down, _ => null },
             Instrument = instrument,
-            Distance = Distance(sheet, instrument, distanceMm, distanceUMm),
+            Distance = PhotoChoice.DistanceTold(sheet, instrument, distanceMm, distanceUMm),
             DistanceUIsDefault = distanceMm is not null && distanceUMm is null,
             Laser = parsed.GetValue(laser),
             Beam = parsed.GetValue(beam),
@@ -76,14 +76,6 @@ internal sealed class PhotoOptions
         return photos.Any(p => string.Equals(System.IO.Path.GetFullPath(p), full, StringComparison.OrdinalIgnoreCase))
             ? throw new InputRefusedException($"--annotate is {path}: that is one of the photos and would be lost; another name would be right")
             : path;
-    }
-
-    private static MeasuredLength? Distance(TargetSheet sheet, Instrument? instrument, double? mm, double? uMm)
-    {
-        if (mm is { } told)
-            return MeasuredLength.FromMillimetres(told, uMm ?? told * ReadingAssumptions.Default.DistanceRelativeUncertainty);
-        // An uncertainty alone is that of the distance which stands anyway.
-        return uMm is { } u ? MeasuredLength.FromMillimetres(instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm, u) : null;
     }
 
     private static Option<string?> Path(string name, string description) => new(name) { Description = description, HelpName = "photo.jpg" };
