@@ -1,0 +1,221 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// The photo drawn onto the mat's millimetres at low resolution, the paper told from what lies on it. Paper is what can be reached across
+/// gentle changes of tone: soft shadows are crossed, steps are not; thin printed lines are closed first.
+/// </summary>
+internal sealed class MatField : IDisposable
+{
+    /// <summary>Grid step, mm. Chosen: a chip's width and a thin bevel span two steps.</summary>
+    public const double StepMm = 0.4;
+
+    private MatField(int columns, int rows, Mat tones, Mat valid, Mat paper, Mat things, double noise)
+    {
+        (Columns, Rows, Tones, Valid, Paper, Things, Noise) = (columns, rows, tones, valid, paper, things, noise);
+    }
+
+    public int Columns { get; }
+
+    public int Rows { get; }
+
+    /// <summary>Natural logarithm of the code plus <see cref="Foot"/>, three channels.</summary>
+    public Mat Tones { get; }
+
+    /// <summary>255 where the photo shows the mat.</summary>
+    public Mat Valid { get; }
+
+    public Mat Paper { get; }
+
+    /// <summary>255 on what lies on the mat.</summary>
+    public Mat Things { get; }
+
+    /// <summary>Median of the tone's gradient on the mat, per grid step.</summary>
+    public double Noise { get; }
+
+    /// <summary>Added to codes before the logarithm, so that black is not endless.</summary>
+    public const float Foot = 12;
+
+    public static MatField From(Picture picture, LensMap map, Point2 sizeMm, IReadOnlyList<SeenFiducial> seen)
+    {
+        int columns = (int)(sizeMm.X / StepMm);
+        int rows = (int)(sizeMm.Y / StepMm);
+        using Mat drawn = new();
+        var valid = new Mat(rows, columns, MatType.CV_8UC1, Scalar.All(0));
+        Draw(picture, map, columns, rows, drawn, valid);
+        using Mat kernel3 = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
+        using Mat closed = new();
+        Cv2.MorphologyEx(drawn, closed, MorphTypes.Close, kernel3);
+        Cv2.MedianBlur(closed, closed, 3);
+        var tones = new Mat();
+        closed.ConvertTo(tones, MatType.CV_32FC3, 1, Foot);
+        Cv2.Log(tones, tones);
+        using Mat gradient = Gradient(tones);
+        double noise = Median(gradient, valid);
+        double threshold = Math.Max(0.012, 3.5 * noise);
+        using Mat barrier = new();
+        Cv2.Threshold(gradient, barrier, threshold, 255, ThresholdTypes.Binary);
+        barrier.ConvertTo(barrier, MatType.CV_8UC1);
+        foreach (SeenFiducial f in seen)
+            Square(barrier, f, 0.5, 255);
+        RemoveSpecks(barrier, 12);
+        Mat paper = Flood(barrier, valid);
+        var things = new Mat();
+        Cv2.BitwiseNot(paper, things);
+        Cv2.BitwiseAnd(things, valid, things);
+        foreach (SeenFiducial f in seen)
+            Square(things, f, 1.5, 0);
+        Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
+        return new(columns, rows, tones, valid, paper, things, noise);
+    }
+
+    public static Point2 ToMat(double column, double row) => new((column + 0.5) * StepMm, (row + 0.5) * StepMm);
+
+    public void Dispose()
+    {
+        Tones.Dispose();
+        Valid.Dispose();
+        Paper.Dispose();
+        Things.Dispose();
+    }
+
+    private static void Draw(Picture picture, LensMap map, int columns, int rows, Mat drawn, Mat valid)
+    {
+        double pxPerMm = map.PixelsPerMm(new(columns * StepMm / 2, rows * StepMm / 2));
+        double scale = Math.Min(1, 1.6 / (pxPerMm * StepMm));
+        using Mat reduced = new();
+        if (scale < 0.9)
+            Cv2.Resize(picture.Bgr, reduced, new Size(), scale, scale, InterpolationFlags.Area);
+        else
+            scale = 1;
+        Mat source = scale < 1 ? reduced : picture.Bgr;
+        using var mx = new Mat(rows, columns, MatType.CV_32FC1);
+        using var my = new Mat(rows, columns, MatType.CV_32FC1);
+        float[] ix = new float[rows * columns];
+        float[] iy = new float[rows * columns];
+        byte[] iv = new byte[rows * columns];
+        for (int r = 0; r < rows; r++)
+        {
+            for (int c = 0; c < columns; c++)
+            {
+                Point2 p = map.ToPhoto(ToMat(c, r));
+                int at = (r * columns) + c;
+                ix[at] = (float)(((p.X + 0.5) * scale) - 0.5);
+                iy[at] = (float)(((p.Y + 0.5) * scale) - 0.5);
+                bool inside = p.X > 1.5 && p.Y > 1.5 && p.X < picture.WidthPx - 2.5 && p.Y < picture.HeightPx - 2.5;
+                bool rim = r < 3 || c < 3 || r >= rows - 3 || c >= columns - 3;
+                iv[at] = inside && !rim ? (byte)255 : (byte)0;
+            }
+        }
+
+        mx.SetArray(ix);
+        my.SetArray(iy);
+        valid.SetArray(iv);
+        Cv2.Remap(source, drawn, mx, my, InterpolationFlags.Linear, BorderTypes.Replicate);
+    }
+
+    /// <summary>The steepest of the three channels' gradients after a blur of one step.</summary>
+    private static Mat Gradient(Mat tones)
+    {
+        using Mat soft = new();
+        Cv2.GaussianBlur(tones, soft, new Size(0, 0), 1.0);
+        Mat[] planes = Cv2.Split(soft);
+        var best = new Mat(tones.Size(), MatType.CV_32FC1, Scalar.All(0));
+        foreach (Mat plane in planes)
+        {
+            using Mat dx = new();
+            using Mat dy = new();
+            using Mat magnitude = new();
+            Cv2.Scharr(plane, dx, MatType.CV_32FC1, 1, 0, 1 / 32.0);
+            Cv2.Scharr(plane, dy, MatType.CV_32FC1, 0, 1, 1 / 32.0);
+            Cv2.Magnitude(dx, dy, magnitude);
+            Cv2.Max(best, magnitude, best);
+            plane.Dispose();
+        }
+
+        return best;
+    }
+
+    private static double Median(Mat gradient, Mat valid)
+    {
+        gradient.GetArray(out float[] ig);
+        valid.GetArray(out byte[] iv);
+        var values = new List<float>();
+        for (int i = 0; i < ig.Length; i += 7)
+        {
+            if (iv[i] != 0)
+                values.Add(ig[i]);
+        }
+
+        values.Sort();
+        return values.Count == 0 ? 0 : values[values.Count / 2];
+    }
+
+    private static void Square(Mat mask, SeenFiducial f, double marginMm, byte value)
+    {
+        double x0 = f.CornersMm.Min(p => p.X) - marginMm;
+        double x1 = f.CornersMm.Max(p => p.X) + marginMm;
+        double y0 = f.CornersMm.Min(p => p.Y) - marginMm;
+        double y1 = f.CornersMm.Max(p => p.Y) + marginMm;
+        var from = new Point((int)(x0 / StepMm), (int)(y0 / StepMm));
+        var to = new Point((int)(x1 / StepMm), (int)(y1 / StepMm));
+        Cv2.Rectangle(mask, from, to, Scalar.All(value), -1);
+    }
+
+    /// <summary>Barriers of only a few cells are noise, not outlines.</summary>
+    private static void RemoveSpecks(Mat barrier, int cells)
+    {
+        using Mat labels = new();
+        using Mat stats = new();
+        using Mat centres = new();
+        int n = Cv2.ConnectedComponentsWithStats(barrier, labels, stats, centres);
+        labels.GetArray(out int[] il);
+        barrier.GetArray(out byte[] ib);
+        bool[] drop = new bool[n];
+        for (int i = 1; i < n; i++)
+            drop[i] = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) < cells;
+        for (int i = 0; i < il.Length; i++)
+        {
+            if (drop[il[i]])
+                ib[i] = 0;
+        }
+
+        barrier.SetArray(ib);
+    }
+
+    private static Mat Flood(Mat barrier, Mat valid)
+    {
+        const int reach = 3; // gaps in a barrier up to 2 × reach cells stay shut
+        using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size((2 * reach) + 1, (2 * reach) + 1));
+        using Mat thick = new();
+        Cv2.Dilate(barrier, thick, disc);
+        using Mat flat = new();
+        Cv2.BitwiseNot(thick, flat);
+        Cv2.BitwiseAnd(flat, valid, flat);
+        using Mat labels = new();
+        using Mat stats = new();
+        using Mat centres = new();
+        int n = Cv2.ConnectedComponentsWithStats(flat, labels, stats, centres);
+        int largest = 0;
+        for (int i = 1; i < n; i++)
+        {
+            if (largest == 0 || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > stats.At<int>(largest, (int)ConnectedComponentsTypes.Area))
+                largest = i;
+        }
+
+        var paper = new Mat(barrier.Size(), MatType.CV_8UC1, Scalar.All(0));
+        labels.GetArray(out int[] il);
+        paper.SetArray([.. il.Select(l => largest > 0 && l == largest ? (byte)255 : (byte)0)]);
+        Cv2.Dilate(paper, paper, disc);
+        using Mat free = new();
+        Cv2.BitwiseNot(barrier, free);
+        Cv2.BitwiseAnd(paper, free, paper);
+        Cv2.BitwiseAnd(paper, valid, paper);
+        return paper;
+    }
+}

@@ -1,0 +1,61 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>What the uncertainty of a traced edge is made of, mm across the edge.</summary>
+/// <param name="MapMm">Sheet to photo.</param>
+/// <param name="StepMm">Reading the step of tone, after smoothing.</param>
+/// <param name="ShadowMm">The contact shadow, which makes the edge look further out.</param>
+/// <param name="HeightMm">Doubt about the edge's height.</param>
+/// <param name="CameraMm">Doubt about where the camera stood.</param>
+internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowMm, double HeightMm, double CameraMm)
+{
+    /// <summary>Spread of what the contact shadow leaves after the model: chosen, from photographs of known truth.</summary>
+    public const double ShadowUMm = 0.07;
+
+    /// <summary>Spread of an edge's height along a blade about the told middle: chosen; heel and tip seldom float equally.</summary>
+    public const double ToldHeightUMm = 0.4;
+
+    /// <summary>Usual height of an edge, and its spread, when nobody tells it: half a spine to a handle's. Chosen.</summary>
+    public const double UsualHeightMm = 1.2;
+
+    public static OutlineBudget None { get; } = new(0, 0, 0, 0, 0);
+
+    public double TotalMm => Math.Sqrt((MapMm * MapMm) + (StepMm * StepMm) + (ShadowMm * ShadowMm) + (HeightMm * HeightMm) + (CameraMm * CameraMm));
+
+    public static IReadOnlyList<Derivation> Explain(TracedOutline o)
+    {
+        OutlineBudget b = o.Budget;
+        double total = Math.Max(1e-9, b.TotalMm);
+        DerivationInput Part(string symbol, string name, double value, bool isDefault = false) =>
+            new(symbol, name, value, "mm", value / total, IsDefault: isDefault);
+        return
+        [
+            new(
+                "uncertainty of the edge's place",
+                b.TotalMm,
+                "mm",
+                "u = √(u_map² + u_step² + u_shadow² + u_height² + u_camera²)",
+                "derived in docs/conventions.md",
+                [
+                    Part("u_map", "sheet to photo", b.MapMm),
+                    Part("u_step", "reading the step", b.StepMm),
+                    Part("u_shadow", "contact shadow", b.ShadowMm, isDefault: true),
+                    Part("u_height", "height of the edge over the mat", b.HeightMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
+                    Part("u_camera", "place of the camera", b.CameraMm),
+                ],
+                "sight.outline/1"),
+            new(
+                "parallax of the edge",
+                o.ParallaxMm,
+                "mm",
+                "shift = r·z/(H − z), r from the point under the camera",
+                "derived: similar triangles",
+                [
+                    new("z", "height of the edge over the mat", o.EdgeHeightMm, "mm", o.EdgeHeightMm > 0 ? o.ParallaxMm / o.EdgeHeightMm : null, IsDefault: o.EdgeHeightFrom == EdgeHeightSource.Unknown),
+                    new("H", "height of the camera over the mat", o.CameraHeightMm, "mm", o.CameraHeightMm > 0 ? -o.ParallaxMm / o.CameraHeightMm : null),
+                ],
+                "sight.outline/1"),
+        ];
+    }
+}

@@ -1,0 +1,136 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>From a photo of a blade on a printed mat to its outline in millimetres.</summary>
+public static class OutlineTracer
+{
+    /// <summary>Views closer to each other than this (difference of r/H) measure no height; chosen, not derived.</summary>
+    private const double LeastBaseline = 0.06;
+
+    /// <summary>Traces a blade.</summary>
+    /// <param name="photo">Blade on the mat, from above.</param>
+    /// <param name="second">The same blade, untouched, from another place; measures the edge's height. Null for one photo.</param>
+    /// <param name="mat">The mat as printed.</param>
+    /// <param name="edgeHeight">Height of the edge over the mat where it is known; wins over the second photo.</param>
+    /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is known; helps to say where the camera stood.</param>
+    /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
+    public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null)
+    {
+        ArgumentNullException.ThrowIfNull(photo);
+        ArgumentNullException.ThrowIfNull(mat);
+        if (edgeHeight is { } told)
+            Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
+        if (focal35Mm is { } focal)
+            Require.Within(focal, 8, 400, nameof(focal35Mm));
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm, second is null ? "" : "First photo: ");
+        if (view is null)
+            return TracedOutline.Refuse(reason!);
+        var reasons = new List<Reason>(view.Cautions);
+        double heel = 0;
+        double tip = 0;
+        double u;
+        EdgeHeightSource source;
+        if (edgeHeight is { } height)
+        {
+            (heel, tip, u, source) = (height.Millimetres, height.Millimetres, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
+        }
+        else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is { } found)
+        {
+            (heel, tip, u, source) = (found.HeelMm, found.TipMm, found.UMm, EdgeHeightSource.Measured);
+        }
+        else
+        {
+            (u, source) = (OutlineBudget.UsualHeightMm, EdgeHeightSource.Unknown);
+            reasons.Add(new("edge-height-unknown", "Nobody told how high the edge floats over the mat, so it is given as seen, with the doubt in its uncertainty. Tell the height (half the spine's thickness when the blade lies on its flank), or take a second photo from another place."));
+        }
+
+        return Result(view, heel, tip, u, source, reasons);
+    }
+
+    private static EdgeHeight? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
+    {
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm, "Second photo: ");
+        if (other is null)
+        {
+            reasons.Add(reason!);
+            return null;
+        }
+
+        EdgeHeight? height = EdgeHeight.Between(view, other);
+        if (height is null || height.Baseline < LeastBaseline)
+        {
+            reasons.Add(new("same-place", "Both photos were taken from nearly the same place, so they do not measure the edge's height. Take the second from a hand's breadth further to the side, square to the edge."));
+            return null;
+        }
+
+        double lengthA = view.Edge.Heel.DistanceTo(view.Edge.Tip);
+        double lengthB = other.Edge.Heel.DistanceTo(other.Edge.Tip);
+        if (Math.Abs(lengthA - lengthB) > 3 || height.MiddleMm is < -1 or > 40)
+        {
+            reasons.Add(new("photos-disagree", $"The photos do not show the same edge in the same place ({lengthA:0.0} and {lengthB:0.0} mm long). Leave the blade untouched between the two."));
+            return null;
+        }
+
+        return height;
+    }
+
+    private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
+    {
+        MatCamera camera = view.Camera;
+        Point2[] seen = view.EdgeLine;
+        int n = seen.Length;
+        double middle = (heelZ + tipZ) / 2;
+        double Height(int i) => heelZ + ((tipZ - heelZ) * i / (n - 1));
+        Point2[] smooth = [.. seen.Select((p, i) => camera.Correct(p, Height(i)))];
+        Point2[] asIs = [.. view.EdgeAsIs.Select((p, i) => camera.Correct(p, Height(i)))];
+        Point2[] outline = [.. Contour.Resample(view.Outline.Points, 0.25).Select(p => camera.Correct(p, middle))];
+        Point2 heel = smooth[0];
+        Point2 tip = smooth[^1];
+        var frame = new BladeFrame(heel, tip, view.Edge.Outward);
+        Point2[] edge = [.. Contour.Open(smooth, 0.5).Select(frame.ToBlade)];
+        Point2[] blade = BladeOnly.Cut([.. outline.Select(frame.ToBlade)], edge);
+        List<HeightStation> heights = BladeOnly.Heights(blade, edge);
+        List<TracedChip> chips = [.. view.Chips.Select(c => new TracedChip(frame.ToBlade(smooth[c.Middle]).X, c.DepthMm, c.WidthMm, smooth[c.Middle]))];
+
+        // Across the edge only: that is what a wrong height or camera moves.
+        Vector2[] inward = OutlineView.Inward(seen, view.Edge.Outward);
+        double perMm = Math.Sqrt(seen.Select((p, i) => camera.Parallax(p, 1).Dot(inward[i])).Average(v => v * v));
+        (double placeU, double cameraHeightU) = camera.Uncertainty();
+        double z = source == EdgeHeightSource.Unknown ? OutlineBudget.UsualHeightMm : middle;
+        double parallax = perMm * z;
+        var budget = new OutlineBudget(
+            view.Sheet.MapUMm,
+            view.StepUMm,
+            OutlineBudget.ShadowUMm,
+            perMm * (source == EdgeHeightSource.Unknown ? Math.Sqrt(2) * heightU : heightU),
+            z / camera.HeightMm * Math.Sqrt((placeU * placeU) + Math.Pow(perMm * cameraHeightU, 2)));
+        return new()
+        {
+            Outcome = TraceOutcome.Traced,
+            Reasons = reasons,
+            EdgeMm = edge,
+            EdgeOnMatMm = asIs,
+            EdgeAsSeenMm = view.EdgeAsIs,
+            OutlineOnMatMm = outline,
+            BladeOutlineMm = blade,
+            LengthMm = heel.DistanceTo(tip),
+            HeightMm = heights.Count == 0 ? 0 : heights.Max(h => h.HeightMm),
+            Heights = heights,
+            HeelOnMatMm = heel,
+            TipOnMatMm = tip,
+            Chips = chips,
+            EdgeHeightMm = middle,
+            EdgeHeightUMm = heightU,
+            EdgeHeightFrom = source,
+            ViewTilt = Angle.FromDegrees(camera.TiltDeg),
+            CameraOnMatMm = camera.PlaceMm,
+            CameraHeightMm = camera.HeightMm,
+            ParallaxMm = parallax,
+            UMm = budget.TotalMm,
+            Budget = budget,
+        };
+    }
+}

@@ -1,0 +1,186 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>One photo's view of a blade: camera, outline and edge as they appear on the mat's plane.</summary>
+internal sealed class OutlineView
+{
+    /// <summary>Steeper than this and steel hides its own edge; chosen, not derived.</summary>
+    private const double LargestTiltDeg = 40;
+
+    /// <summary>Blur on the mat above which an edge is not read; chosen, not derived.</summary>
+    private const double LargestBlurMm = 0.5;
+
+    private const double ShortestBladeMm = 30;
+
+    public required MatCamera Camera { get; init; }
+
+    public required FoundSheet Sheet { get; init; }
+
+    public required RefinedOutline Outline { get; init; }
+
+    public required SmoothEdge Edge { get; init; }
+
+    public required EdgeSide Side { get; init; }
+
+    public required IReadOnlyList<SeenChip> Chips { get; init; }
+
+    /// <summary>Stations of the smooth edge, heel to tip.</summary>
+    public required Point2[] EdgeLine { get; init; }
+
+    /// <summary>The edge with its chips at the same stations.</summary>
+    public required Point2[] EdgeAsIs { get; init; }
+
+    public required double BlurPx { get; init; }
+
+    public required double StepUMm { get; init; }
+
+    public IReadOnlyList<Reason> Cautions { get; init; } = [];
+
+    /// <summary>Looks for the blade in a photo.</summary>
+    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which)
+    {
+        IReadOnlyList<SheetFiducial> fiducials = Printed(mat);
+        SheetSearch search = SheetFinder.Find(photo, fiducials);
+        if (search.Sheet is not { } sheet)
+            return (null, search.Reason! with { Text = which + search.Reason!.Text });
+        MatCamera? camera = MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, focal35Mm);
+        if (camera is null || !(camera.HeightMm > 20))
+            return (null, new("no-pose", $"{which}The fiducials do not tell where the camera stood. Lay the mat flat and take the photo from above, all four corners in view."));
+        if (camera.TiltDeg > LargestTiltDeg)
+            return (null, new("too-oblique", $"{which}The camera was tilted by {camera.TiltDeg:0}° against the mat; at most {LargestTiltDeg:0}° is read. Hold it over the middle of the blade, looking straight down."));
+        PhotoSampler whole = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
+        (double blur, double worst) = Sharpness.Of(whole, sheet);
+        if (worst / sheet.PixelsPerMm > LargestBlurMm)
+            return (null, new("blurred", $"{which}The photo is blurred by {worst / sheet.PixelsPerMm:0.0} mm on the mat; {LargestBlurMm:0.0} mm is the most that is read. Hold still, tap the mat to focus, add light."));
+        Point2 size = new(fiducials.Max(f => f.RightMm), fiducials.Max(f => f.BottomMm));
+        Vector2 scale = Scale(mat);
+        size = new(Math.Max(size.X, mat.SizeMm.X * scale.X), Math.Max(size.Y, mat.SizeMm.Y * scale.Y));
+        using MatField field = MatField.From(photo, sheet.Map, size, sheet.Fiducials);
+        IReadOnlyList<ThingOnMat> things = ThingOnMat.Find(field, fiducials);
+        var blades = things.Where(LooksLikeBlade).ToList();
+        if (blades.Count == 0)
+            return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
+        if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
+            return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
+        return Trace(whole, sheet, camera, blades[0], field, blur, which);
+    }
+
+    /// <summary>The fiducials where the printer put them.</summary>
+    public static IReadOnlyList<SheetFiducial> Printed(MatSheet mat)
+    {
+        Vector2 s = Scale(mat);
+        return [.. mat.Fiducials.Select(f => f with { CornersMm = [.. f.CornersMm.Select(c => new Point2(c.X * s.X, c.Y * s.Y))] })];
+    }
+
+    private static Vector2 Scale(MatSheet mat) => mat.PrintScale is { } p ? new(p.Across, p.Down) : new(1, 1);
+
+    private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8;
+
+    private static (OutlineView? View, Reason? Reason) Trace(
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which)
+    {
+        var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
+        RefinedOutline outline = refiner.Refine(thing.Outline);
+        Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
+        EdgeSide? side = EdgeSide.Of(coarse);
+        if (side is null)
+            return (null, new("edge-not-found", $"{which}No smooth edge with a free tip and a heel was found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
+        Point2[] line = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
+        SmoothEdge edge = SmoothEdge.Of(line, heelAt, tipAt);
+        foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
+        {
+            if (Outside(field, end))
+                return (null, new($"{name}-outside", $"{which}The {name} lies at the rim of the photo or of the mat. Move the blade or the camera so that heel and tip are well inside."));
+        }
+
+        Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
+        Vector2[] inward = Inward(stations, edge.Outward);
+        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm);
+        Point2[] asIs = [.. stations];
+        foreach (SeenChip chip in chips)
+        {
+            double top = Enumerable.Range(chip.From, chip.To - chip.From + 1).Max(i => depth[i]);
+            for (int i = chip.From; i <= chip.To; i++)
+                asIs[i] = stations[i] + (inward[i] * (Math.Max(0, depth[i]) * chip.DepthMm / top));
+        }
+
+        double stepU = Median(outline.UMm) / 3;
+        return (new()
+        {
+            Camera = camera,
+            Sheet = sheet,
+            Outline = outline,
+            Edge = edge,
+            Side = side,
+            Chips = chips,
+            EdgeLine = stations,
+            EdgeAsIs = asIs,
+            BlurPx = blur,
+            StepUMm = stepU,
+        }, null);
+    }
+
+    private static double Median(double[] values) => values.Order().ElementAt(values.Length / 2);
+
+    private static bool Outside(MatField field, Point2 p)
+    {
+        int c = (int)(p.X / MatField.StepMm);
+        int r = (int)(p.Y / MatField.StepMm);
+        const int margin = 5;
+        for (int y = r - margin; y <= r + margin; y += margin)
+        {
+            for (int x = c - margin; x <= c + margin; x += margin)
+            {
+                if (x < 0 || y < 0 || x >= field.Columns || y >= field.Rows || field.Valid.At<byte>(y, x) == 0)
+                    return true;
+            }
+        }
+
+        return false;
+    }
+
+    internal static Vector2[] Inward(Point2[] line, Vector2 outward)
+    {
+        int n = line.Length;
+        var result = new Vector2[n];
+        for (int i = 0; i < n; i++)
+        {
+            Vector2 t = line[Math.Min(n - 1, i + 8)] - line[Math.Max(0, i - 8)];
+            Vector2 normal = new Vector2(-t.Y, t.X).Normalized();
+            result[i] = normal.Dot(outward) > 0 ? normal * -1 : normal;
+        }
+
+        return result;
+    }
+
+    /// <summary>The closed outline opened so that it runs heel before tip, with half of the rest before and after.</summary>
+    private static Point2[] InOrder(Point2[] closed, Point2 heel, Point2 tip, bool forward, out int heelAt, out int tipAt)
+    {
+        Point2[] p = forward ? closed : [.. closed.Reverse()];
+        int h = Nearest(p, heel);
+        int t = Nearest(p, tip);
+        int n = p.Length;
+        int span = Contour.Wrap(t - h, n);
+        int spare = (n - span) / 2;
+        int start = h - spare;
+        heelAt = spare;
+        tipAt = spare + span;
+        return [.. Enumerable.Range(0, n).Select(i => p[Contour.Wrap(start + i, n)])];
+    }
+
+    private static int Nearest(Point2[] p, Point2 to)
+    {
+        int best = 0;
+        for (int i = 1; i < p.Length; i++)
+        {
+            if (p[i].DistanceTo(to) < p[best].DistanceTo(to))
+                best = i;
+        }
+
+        return best;
+    }
+}

@@ -1,0 +1,64 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>Reads a photo between its pixels: bilinear, the sRGB curve undone (IEC 61966-2-1), three channels, 0 to 1. Holds a part of the photo.</summary>
+internal sealed class PhotoSampler
+{
+    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)Linear(i / 255.0))];
+
+    private readonly Vec3b[] _pixels;
+    private readonly int _x0;
+    private readonly int _y0;
+    private readonly int _width;
+    private readonly int _height;
+
+    private PhotoSampler(Vec3b[] pixels, int x0, int y0, int width, int height) =>
+        (_pixels, _x0, _y0, _width, _height) = (pixels, x0, y0, width, height);
+
+    /// <summary>The part of the photo around some points, with a margin.</summary>
+    public static PhotoSampler Around(Picture picture, IEnumerable<Point2> pointsPx, double marginPx)
+    {
+        (double x0, double y0, double x1, double y1) = (double.MaxValue, double.MaxValue, double.MinValue, double.MinValue);
+        foreach (Point2 p in pointsPx)
+            (x0, y0, x1, y1) = (Math.Min(x0, p.X), Math.Min(y0, p.Y), Math.Max(x1, p.X), Math.Max(y1, p.Y));
+        int left = (int)Math.Clamp(x0 - marginPx, 0, picture.WidthPx - 2);
+        int top = (int)Math.Clamp(y0 - marginPx, 0, picture.HeightPx - 2);
+        int right = (int)Math.Clamp(x1 + marginPx, left + 2, picture.WidthPx);
+        int bottom = (int)Math.Clamp(y1 + marginPx, top + 2, picture.HeightPx);
+        using Mat part = new Mat(picture.Bgr, new Rect(left, top, right - left, bottom - top)).Clone();
+        part.GetArray(out Vec3b[] pixels);
+        return new(pixels, left, top, right - left, bottom - top);
+    }
+
+    /// <summary>Whether the place lies in the held part.</summary>
+    public bool Holds(Point2 px) => px.X >= _x0 && px.Y >= _y0 && px.X < _x0 + _width - 1 && px.Y < _y0 + _height - 1;
+
+    /// <summary>Linear light at a place, clamped to the held part.</summary>
+    public (float B, float G, float R) At(Point2 px)
+    {
+        double x = Math.Clamp(px.X - _x0, 0, _width - 1.001);
+        double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
+        int i = (int)x;
+        int j = (int)y;
+        float a = (float)(x - i);
+        float b = (float)(y - j);
+        int at = (j * _width) + i;
+        Vec3b p00 = _pixels[at];
+        Vec3b p10 = _pixels[at + 1];
+        Vec3b p01 = _pixels[at + _width];
+        Vec3b p11 = _pixels[at + _width + 1];
+        float w00 = (1 - a) * (1 - b);
+        float w10 = a * (1 - b);
+        float w01 = (1 - a) * b;
+        float w11 = a * b;
+        return (
+            (w00 * s_linear[p00.Item0]) + (w10 * s_linear[p10.Item0]) + (w01 * s_linear[p01.Item0]) + (w11 * s_linear[p11.Item0]),
+            (w00 * s_linear[p00.Item1]) + (w10 * s_linear[p10.Item1]) + (w01 * s_linear[p01.Item1]) + (w11 * s_linear[p11.Item1]),
+            (w00 * s_linear[p00.Item2]) + (w10 * s_linear[p10.Item2]) + (w01 * s_linear[p01.Item2]) + (w11 * s_linear[p11.Item2]));
+    }
+
+    private static double Linear(double code) => code <= 0.04045 ? code / 12.92 : Math.Pow((code + 0.055) / 1.055, 2.4);
+}

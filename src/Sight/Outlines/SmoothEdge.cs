@@ -1,0 +1,210 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// The edge as it would be without chips, in the chord's frame of a first guess: local parabolas with Tukey's weights, and where it ends:
+/// at the heel and the tip the outline leaves it and does not come back.
+/// </summary>
+internal sealed class SmoothEdge
+{
+    /// <summary>Half the window of a local parabola, mm. Chosen: wider than a chip, narrow against a belly.</summary>
+    private const double WindowMm = 9;
+
+    private SmoothEdge(Point2 origin, Vector2 x, Vector2 outward, double[] along, double[] raw, double[] smooth, Point2 heel, Point2 tip)
+    {
+        (Origin, X, Outward, AlongMm, RawMm, SmoothMm, Heel, Tip) = (origin, x, outward, along, raw, smooth, heel, tip);
+    }
+
+    public Point2 Origin { get; }
+
+    public Vector2 X { get; }
+
+    public Vector2 Outward { get; }
+
+    /// <summary>Stations along the guessed chord, growing from heel to tip.</summary>
+    public double[] AlongMm { get; }
+
+    /// <summary>Outline at the stations, outward.</summary>
+    public double[] RawMm { get; }
+
+    /// <summary>Smooth edge at the stations.</summary>
+    public double[] SmoothMm { get; }
+
+    public Point2 Heel { get; }
+
+    public Point2 Tip { get; }
+
+    public Point2 Place(double along, double outward) => Origin + (X * along) + (Outward * outward);
+
+    /// <summary>The smooth edge as points from heel to tip.</summary>
+    public IEnumerable<Point2> Points()
+    {
+        double from = (Heel - Origin).Dot(X);
+        double to = (Tip - Origin).Dot(X);
+        yield return Heel;
+        for (int i = 0; i < AlongMm.Length; i++)
+        {
+            if (AlongMm[i] > from + 0.05 && AlongMm[i] < to - 0.05)
+                yield return Place(AlongMm[i], SmoothMm[i]);
+        }
+
+        yield return Tip;
+    }
+
+    /// <summary>From the outline, points in order from well before the heel to well after the tip, with the indices of both corners.</summary>
+    public static SmoothEdge Of(IReadOnlyList<Point2> line, int heelAt, int tipAt)
+    {
+        Point2 origin = line[heelAt];
+        Vector2 x = (line[tipAt] - origin).Normalized();
+        Point2 inside = line[heelAt / 2];
+        Vector2 outward = new(x.Y, -x.X);
+        if ((inside - origin).Dot(outward) > 0 && (line[(tipAt + line.Count) / 2] - line[tipAt]).Dot(outward) > 0)
+            outward *= -1;
+        var along = new List<double>();
+        var raw = new List<double>();
+        double last = double.NegativeInfinity;
+        for (int i = heelAt; i <= tipAt; i++)
+        {
+            Vector2 d = line[i] - origin;
+            double s = d.Dot(x);
+            if (s > last)
+            {
+                along.Add(s);
+                raw.Add(d.Dot(outward));
+                last = s;
+            }
+        }
+
+        double[] a = [.. along];
+        double[] r = [.. raw];
+        double[] smooth = Loess(a, r);
+        (int first, int final) = Ends(a, r, smooth);
+        double[] s2 = Loess(a[first..(final + 1)], r[first..(final + 1)]);
+        var edge = new SmoothEdge(origin, x, outward, a[first..(final + 1)], r[first..(final + 1)], s2, origin, line[tipAt]);
+        Point2 heel = Corner(edge, line, heelAt, atTip: false, first > 4);
+        Point2 tip = Corner(edge, line, tipAt, atTip: true, final < a.Length - 5);
+        return new(origin, x, outward, edge.AlongMm, edge.RawMm, s2, heel, tip);
+    }
+
+    private static double[] Loess(double[] x, double[] y)
+    {
+        int n = x.Length;
+        double[] smooth = new double[n];
+        int stride = Math.Max(1, (int)Math.Round(1.0 * n / Math.Max(1, x[^1] - x[0]))); // a parabola each millimetre
+        var knots = new List<int>();
+        for (int i = 0; i < n; i += stride)
+            knots.Add(i);
+        if (knots[^1] != n - 1)
+            knots.Add(n - 1);
+        var fits = knots.Select(k => Local(x, y, x[k])).ToList();
+        int at = 0;
+        for (int i = 0; i < n; i++)
+        {
+            while (at < knots.Count - 2 && i > knots[at + 1])
+                at++;
+            int next = Math.Min(at + 1, knots.Count - 1);
+            double t = knots[next] == knots[at] ? 0 : (double)(i - knots[at]) / (knots[next] - knots[at]);
+            smooth[i] = ((1 - t) * fits[at].At(x[i])) + (t * fits[next].At(x[i]));
+        }
+
+        return smooth;
+    }
+
+    private static RobustPolynomial Local(double[] x, double[] y, double at)
+    {
+        // A window that keeps its width at the ends, shifted inward.
+        double half = Math.Min(WindowMm, (x[^1] - x[0]) / 2);
+        double middle = Math.Clamp(at, x[0] + half, x[^1] - half);
+        int from = Array.FindIndex(x, v => v >= middle - half);
+        int to = Array.FindLastIndex(x, v => v <= middle + half);
+        double[] w = new double[to - from + 1];
+        double reach = Math.Max(Math.Abs(at - (middle - half)), Math.Abs(middle + half - at)) + 0.1;
+        for (int i = from; i <= to; i++)
+        {
+            double q = Math.Abs(x[i] - at) / reach;
+            w[i - from] = Math.Pow(1 - (q * q * q), 3);
+        }
+
+        return RobustPolynomial.Fit(x.AsSpan(from, to - from + 1), y.AsSpan(from, to - from + 1), half < WindowMm ? 3 : 2, 0.06, w);
+    }
+
+    /// <summary>First and last station from which on the outline keeps to the smooth edge for 4 of 5 mm.</summary>
+    private static (int First, int Last) Ends(double[] x, double[] raw, double[] smooth)
+    {
+        int n = x.Length;
+        bool[] near = new bool[n];
+        for (int i = 0; i < n; i++)
+            near[i] = Math.Abs(raw[i] - smooth[i]) < 0.3;
+        int first = 0;
+        while (first < n / 3 && !(near[first] && Share(first, 1) > 0.8))
+            first++;
+        int last = n - 1;
+        while (last > 2 * n / 3 && !(near[last] && Share(last, -1) > 0.8))
+            last--;
+        return (first >= n / 3 ? 0 : first, last <= 2 * n / 3 ? n - 1 : last);
+
+        double Share(int at, int step)
+        {
+            int count = 0;
+            int good = 0;
+            for (int i = at; i >= 0 && i < n && Math.Abs(x[i] - x[at]) < 5; i += step)
+            {
+                count++;
+                good += near[i] ? 1 : 0;
+            }
+
+            return (double)good / Math.Max(1, count);
+        }
+    }
+
+    /// <summary>Where the edge, carried on, meets the flank that follows it.</summary>
+    private static Point2 Corner(SmoothEdge e, IReadOnlyList<Point2> line, int cornerAt, bool atTip, bool trimmed)
+    {
+        int n = e.AlongMm.Length;
+        int end = atTip ? n - 1 : 0;
+        Point2 fallback = e.Place(e.AlongMm[end], e.SmoothMm[end]);
+        if (trimmed)
+            return fallback;
+        double spacing = line[1].DistanceTo(line[0]);
+        int from = (int)(0.5 / spacing);
+        int to = (int)(3.0 / spacing);
+        var flank = new List<Point2>();
+        for (int k = from; k <= to; k++)
+        {
+            int i = cornerAt + (atTip ? k : -k);
+            if (i >= 0 && i < line.Count)
+                flank.Add(line[i]);
+        }
+
+        if (flank.Count < 6)
+            return fallback;
+        Vector2 t = (flank[^1] - flank[0]).Normalized();
+        Vector2 across = new(-t.Y, t.X);
+        double[] s = [.. flank.Select(p => (p - flank[0]).Dot(t))];
+        double[] h = [.. flank.Select(p => (p - flank[0]).Dot(across))];
+        RobustPolynomial fit = RobustPolynomial.Fit(s, h, 1, 0.08);
+
+        // The edge near its end, a line too: the last 4 mm but for the corner's own rounding.
+        double at = e.AlongMm[end];
+        int[] near = [.. Enumerable.Range(0, n).Where(i => Math.Abs(e.AlongMm[i] - at) is > 0.6 and < 4)];
+        if (near.Length < 6)
+            return fallback;
+        RobustPolynomial edge = RobustPolynomial.Fit([.. near.Select(i => e.AlongMm[i])], [.. near.Select(i => e.RawMm[i])], 2, 0.08);
+        Point2 q = fallback;
+        for (int pass = 0; pass < 8; pass++)
+        {
+            double a = (q - e.Origin).Dot(e.X);
+            Point2 onEdge = e.Place(a, edge.At(a));
+            Vector2 slope = (e.X + (e.Outward * edge.Slope(a))).Normalized();
+            Vector2 side = (t + (across * fit.Slope(0))).Normalized();
+            Point2 onFlank = flank[0] + (across * fit.At(0));
+            double cross = slope.Cross(side);
+            if (Math.Abs(cross) < 0.2)
+                return fallback;
+            q = onEdge + (slope * ((onFlank - onEdge).Cross(side) / cross));
+        }
+
+        return q.DistanceTo(fallback) < 2.5 ? q : fallback;
+    }
+}
