@@ -19,7 +19,7 @@ internal sealed record Row(
     double HeightErrorMm,
     double[] Z)
 {
-    public const string Header = "scene              how   rms   mean(+in) length heel  tip   u     height chips        z true/got±u   note";
+    public const string Header = "scene              how   rms   median+in length heel  tip   u     height chips        z true/got±u   note";
 
     public static string Summary(string how, IReadOnlyList<Row> rows)
     {

@@ -63,7 +63,7 @@ internal static class Scene
         int invented = o.Chips.Count(g => !chips.Any(c => Math.Abs(g.AtMm - c.At) < Math.Max(2, c.Width)));
         string note = string.Join(' ', o.Chips.Select(g => $"[{g.AtMm:0.0} {g.DepthMm:0.00}x{g.WidthMm:0.0}]")) + " / "
             + string.Join(' ', chips.Select(c => $"[{c.At:0.0} {c.Depth:0.00}x{c.Width:0.0}]"));
-        return new(name, how, false, refuse, note, Math.Sqrt(d.Average(v => v * v)), d.Average(), o.LengthMm - length, gotHeel.DistanceTo(heel), gotTip.DistanceTo(tip),
+        return new(name, how, false, refuse, note, Math.Sqrt(d.Average(v => v * v)), d.Order().ElementAt(d.Length / 2), o.LengthMm - length, gotHeel.DistanceTo(heel), gotTip.DistanceTo(tip),
             chips.Count(c => c.Depth >= 0.5), found, invented, o.UMm, o.HeightMm - t.GetProperty("heightMm").GetDouble(), z);
     }
 

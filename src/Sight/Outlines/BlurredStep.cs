@@ -1,8 +1,9 @@
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>
-/// A step seen through a blurred camera: I(v) = (a + b·v)·(1 − Φ((v − u)/σ)) + c·Φ((v − u)/σ). Outside is paper whose light may fall toward the
-/// steel (the contact shadow, b), inside is one tone over the few pixels that are used. u is searched, a, b, c are solved.
+/// A step seen through a blurred camera: I(v) = (a − b·g(v))·(1 − Φ((v − u)/σ)) + c·Φ((v − u)/σ). Outside is paper under the contact shadow: a thin
+/// plate at height z over paper under an even sky leaves at the distance x from its edge the share (1 + x/√(x² + z²))/2, hence g = 1 minus that;
+/// inside is one tone over the few pixels that are used. u is searched, a, b, c are solved. Lamps' own shadows are left out.
 /// </summary>
 internal sealed class BlurredStep
 {
@@ -15,12 +16,14 @@ internal sealed class BlurredStep
     private readonly double _sigma;
     private readonly int _n;
     private readonly double[] _v;
+    private readonly double _height;
 
-    public BlurredStep(double sigmaPx)
+    public BlurredStep(double sigmaPx, double heightPx)
     {
+        _height = Math.Max(1, heightPx);
         _sigma = Math.Clamp(sigmaPx, 0.45, 4);
         _inPx = Math.Max(2.0, 1.8 * _sigma);
-        double outPx = Math.Max(OutPx, 4 * _sigma);
+        double outPx = Math.Max(Math.Max(OutPx, 4 * _sigma), 1.5 * _height);
         _n = (int)((outPx + _inPx) / Step) + 1;
         _v = [.. Enumerable.Range(0, _n).Select(i => -outPx + (i * Step))];
     }
@@ -64,10 +67,13 @@ internal sealed class BlurredStep
         Span<double> inside = stackalloc double[_n];
         for (int i = 0; i < _n; i++)
             inside[i] = Phi((_v[i] - u) / _sigma);
+        Span<double> shade = stackalloc double[_n];
+        for (int i = 0; i < _n; i++)
+            shade[i] = Shade((u - _v[i]) / _height);
         for (int i = 0; i < _n; i++)
         {
             double p = 1 - inside[i];
-            double q = p * (_v[i] - u);
+            double q = p * shade[i];
             double r = inside[i];
             a[0] += p * p;
             a[1] += p * q;
@@ -77,7 +83,7 @@ internal sealed class BlurredStep
             a[8] += r * r;
         }
 
-        a[4] += 2; // a weak prior for no shadow
+        a[4] += 0.3; // a weak prior for no shadow
         double cost = 0;
         double size = 0;
         foreach (float[] s in seen)
@@ -90,7 +96,7 @@ internal sealed class BlurredStep
             {
                 double p = 1 - inside[i];
                 b0 += p * s[i];
-                b1 += p * (_v[i] - u) * s[i];
+                b1 += p * shade[i] * s[i];
                 b2 += inside[i] * s[i];
                 total += s[i] * s[i];
             }
@@ -119,6 +125,9 @@ internal sealed class BlurredStep
             ((c02 * b0) + (c12 * b1) + (c22 * b2)) / det);
     }
 
+    /// <summary>Share of an even sky that a half plane at height 1 hides at the distance x from under its edge.</summary>
+    internal static double Shade(double x) => 0.5 * (1 - (x / Math.Sqrt((x * x) + 1)));
+
     /// <summary>Normal distribution function, logistic approximation (Bowling and others, 2009: 1 / (1 + exp(−0.07056 x³ − 1.5976 x)), from memory, within 0.0002).</summary>
-    private static double Phi(double x) => 1 / (1 + Math.Exp(-x * (1.5976 + (0.07056 * x * x))));
+    internal static double Phi(double x) => 1 / (1 + Math.Exp(-x * (1.5976 + (0.07056 * x * x))));
 }

@@ -25,7 +25,7 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
     private const double HalfWindowMm = 7;
 
     /// <summary>Chips along a line of evenly spaced stations, with the depth of paper at each.</summary>
-    public (IReadOnlyList<SeenChip> Chips, double[] DepthMm) Find(Point2[] line, Vector2[] inward, double pxMm)
+    public (IReadOnlyList<SeenChip> Chips, double[] DepthMm) Find(Point2[] line, Vector2[] inward, double pxMm, double[] stepMm)
     {
         int n = line.Length;
         double dv = 0.4 * pxMm;
@@ -44,37 +44,56 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
 
         double[] depth = Depths(light, n, m, outside, dv, (int)(HalfWindowMm / ds), sigmaPx * pxMm);
         double[] clean = TakeOutBaseline(depth, (int)(HalfWindowMm / ds));
-        double noise = 1.4826 * clean.Select(Math.Abs).Order().ElementAt(n / 2);
-        double least = Math.Max(LeastDepthMm, 5 * noise);
+        double[] step = TakeOutBaseline(stepMm, (int)(HalfWindowMm / ds));
+        double[] both = MedianOfFive([.. clean.Zip(step, (a, b) => Math.Max(a, b))]);
+        double noiseOfPaper = 1.4826 * clean.Select(Math.Abs).Order().ElementAt(n / 2);
+        double noiseOfStep = 1.4826 * step.Select(Math.Abs).Order().ElementAt(n / 2);
+        double least = Math.Max(LeastDepthMm, 4 * Math.Min(noiseOfPaper, noiseOfStep));
         var chips = new List<SeenChip>();
         double blur = 2.355 * sigmaPx * pxMm;
+        double length = line[^1].DistanceTo(line[0]);
         for (int i = 0; i < n; i++)
         {
-            if (clean[i] < least)
+            bool plain = both[i] >= least;
+            bool agreed = clean[i] >= Math.Max(0.1, 4 * noiseOfPaper) && step[i] >= 0.15;
+            if (!plain && !agreed)
                 continue;
             int top = i;
             int from = i;
             int to = i;
-            while (to + 1 < n && clean[to + 1] > 0.25 * clean[top])
+            while (to + 1 < n && both[to + 1] > 0.25 * both[top])
             {
                 to++;
-                if (clean[to] > clean[top])
+                if (both[to] > both[top])
                     top = to;
             }
 
-            while (from > 0 && clean[from - 1] > 0.25 * clean[top])
+            while (from > 0 && both[from - 1] > 0.25 * both[top] && (chips.Count == 0 || from - 1 > chips[^1].To))
                 from--;
             double seenWidth = (to - from + 1) * ds;
             double width = Math.Sqrt(Math.Max(0.25 * seenWidth * seenWidth, (seenWidth * seenWidth) - (blur * blur)));
             double sharper = Math.Min(1.5, seenWidth / width);
-            double length = line[^1].DistanceTo(line[0]);
             bool atEnd = from * ds < 0.8 || (n - 1 - to) * ds < 0.8;
-            if (!atEnd && width < Math.Min(25, 0.3 * length) && seenWidth > 1.5 * pxMm)
-                chips.Add(new(from, to, clean[top] * sharper, width, (from + to) / 2));
+            double paper = Mean(clean, from, to);
+            double fallsBack = Mean(step, from, to);
+
+            // Both witnesses must see it: paper where steel should be, and a step that has moved inward.
+            bool witnessed = paper > 0.06 + (2 * noiseOfPaper / Math.Sqrt(to - from + 1)) && fallsBack > 0.06;
+            bool remainder = chips.Count > 0 && (from - chips[^1].To) * ds < 0.5;
+            if (!atEnd && !remainder && witnessed && width < Math.Min(25, 0.3 * length) && seenWidth > Math.Max(0.35, 2 * pxMm))
+                chips.Add(new(from, to, both[top] * sharper, width, (from + to) / 2));
             i = to + 1;
         }
 
-        return (chips, clean);
+        return (chips, both);
+    }
+
+    private static double Mean(double[] v, int from, int to)
+    {
+        double sum = 0;
+        for (int i = from; i <= to; i++)
+            sum += v[i];
+        return sum / (to - from + 1);
     }
 
     private static double[] Depths(float[,,] light, int n, int m, int outside, double dv, int half, double sigmaMm)
@@ -82,7 +101,8 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
         double[] depth = new double[n];
         float[,] steel = new float[m, 3];
         int stride = Math.Max(1, half / 8);
-        int skip = (int)Math.Ceiling(0.8 * sigmaMm / dv); // the edge's own blur reaches in this far
+        int blur = (int)Math.Ceiling(sigmaMm / dv);
+        int deep = Math.Min(m - 1, outside + Math.Max(2 * blur, (int)(0.4 / dv)));
         for (int i = 0; i < n; i++)
         {
             if (i % stride == 0)
@@ -99,20 +119,20 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
             }
 
             int dark = 0;
-            for (int k = outside + skip; k < m; k++)
+            for (int k = outside - blur; k < m; k++)
             {
                 double dot = 0;
                 double norm = 0;
                 for (int c = 0; c < 3; c++)
                 {
-                    double d = paper[c] - steel[k, c];
+                    double d = paper[c] - steel[Math.Max(k, deep), c];
                     dot += (light[i, k, c] - steel[k, c]) * d;
                     norm += d * d;
                 }
 
                 double w = norm < 0.006 ? 0 : Math.Clamp(dot / norm, -0.3, 1);
                 sum += w * dv;
-                dark = w < 0.15 ? dark + 1 : 0;
+                dark = w < 0.12 && k > outside + blur ? dark + 1 : 0;
                 if (dark * dv > 0.4)
                     break; // paper must hang together from the edge inward
             }
@@ -140,6 +160,21 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
                 steel[k, c] = values[values.Count / 2];
             }
         }
+    }
+
+    private static double[] MedianOfFive(double[] v)
+    {
+        double[] soft = new double[v.Length];
+        double[] five = new double[5];
+        for (int i = 0; i < v.Length; i++)
+        {
+            for (int k = -2; k <= 2; k++)
+                five[k + 2] = v[Math.Clamp(i + k, 0, v.Length - 1)];
+            Array.Sort(five);
+            soft[i] = five[2];
+        }
+
+        return soft;
     }
 
     private static double[] TakeOutBaseline(double[] depth, int half)

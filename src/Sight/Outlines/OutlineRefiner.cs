@@ -18,6 +18,9 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
     /// <summary>Cost of a slope of one offset step per station. Chosen, not derived.</summary>
     private const double SlopeCost = 0.06;
 
+    /// <summary>Height that the contact shadow's model takes: half a millimetre up or down moves the edge by a few hundredths. Chosen.</summary>
+    private const double ShadowHeightMm = 1.0;
+
     /// <summary>A refined outline, closed, in mat millimetres.</summary>
     public RefinedOutline Refine(IReadOnlyList<Point2> roughMm)
     {
@@ -30,6 +33,19 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
         line = Contour.Resample(Contour.Smooth(first.Line, 1.5), 0.5 * px);
         Traced second = Path(line, px, outMm: 0.8, inMm: 0.8, alongPx: 0.7);
         return SubPixel(line, second, px);
+    }
+
+    /// <summary>How far inside a line the outermost step lies at each station, no smoothing along it: what chips look like.</summary>
+    public double[] Inside(Point2[] line, Vector2[] inward, double px)
+    {
+        double dv = 0.3 * px;
+        int outside = (int)(0.5 / dv);
+        int m = outside + (int)(4.5 / dv) + 1;
+        double ds = line[1].DistanceTo(line[0]);
+        int wide = (int)Math.Round(1.3 * Math.Max(1, sigmaPx) / 0.3);
+        float[,] strength = Strengths(line, inward, dv, outside, m, wide, 0);
+        int[] path = Best(strength, line.Length, m, (int)(1.8 * wide), ds / dv, reachPerStation: 4);
+        return [.. path.Select(k => (k - outside) * dv)];
     }
 
     private Traced Path(Point2[] line, double px, double outMm, double inMm, double alongPx)
@@ -128,9 +144,9 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
     /// <summary>Roughly what the eye sees: the logarithm of a coded tone with a foot.</summary>
     private static float Tone(float linear) => MathF.Log(MathF.Pow(linear, 1 / 2.2f) + 0.05f);
 
-    private static int[] Best(float[,] strength, int n, int m, int gap, double perStation)
+    private static int[] Best(float[,] strength, int n, int m, int gap, double perStation, double reachPerStation = 1.5)
     {
-        int reach = Math.Max(1, (int)Math.Ceiling(1.5 * perStation));
+        int reach = Math.Max(1, (int)Math.Ceiling(reachPerStation * perStation));
         double[] best = new double[m];
         double[] next = new double[m];
         sbyte[,] from = new sbyte[n, m];
@@ -174,7 +190,7 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
 
     private RefinedOutline SubPixel(Point2[] line, Traced traced, double px)
     {
-        var step = new BlurredStep(sigmaPx);
+        var step = new BlurredStep(sigmaPx, ShadowHeightMm / px);
         var points = new Point2[line.Length];
         double[] u = new double[line.Length];
         double[] contrast = new double[line.Length];

@@ -99,7 +99,10 @@ internal sealed class OutlineView
 
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
         Vector2[] inward = Inward(stations, edge.Outward);
-        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm);
+        (double[] place, double[] outwardMm, _) = new EdgeSections(sampler, sheet.Map, blur).Of(stations, inward, outline.PixelMm);
+        double spacing = stations[0].DistanceTo(stations[1]);
+        stations = [.. stations.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
+        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm, refiner.Inside(stations, inward, outline.PixelMm));
         Point2[] asIs = [.. stations];
         foreach (SeenChip chip in chips)
         {

@@ -4,8 +4,8 @@ using Whetwright.Sight.Fiducials;
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>
-/// How blurred the photo is, from the printed edges of the fiducials: the standard deviation of the edge spread, px, as the square root of the
-/// second moment of the step's derivative. Takes the print itself as sharp.
+/// How blurred the photo is, from the printed edges of the fiducials: the standard deviation of the edge spread, px, as half the
+/// distance between 16 and 84 % of the step. Takes the print itself as sharp.
 /// </summary>
 internal static class Sharpness
 {
@@ -58,19 +58,20 @@ internal static class Sharpness
         double high = v.TakeLast(3).Average();
         if (high - low < 0.05)
             return null;
-        double sum = 0;
-        double first = 0;
-        double second = 0;
-        for (int i = 1; i < v.Length; i++)
+        double from = Crossing(v, low + (0.1587 * (high - low)));
+        double to = Crossing(v, low + (0.8413 * (high - low)));
+        return Math.Max(0.3, (to - from) * step / 2);
+    }
+
+    /// <summary>Last place, in samples, where a rising run passes a level on its way up.</summary>
+    private static double Crossing(double[] v, double level)
+    {
+        for (int i = v.Length - 1; i > 0; i--)
         {
-            double d = Math.Max(0, v[i] - v[i - 1]);
-            double x = i * step;
-            sum += d;
-            first += d * x;
-            second += d * x * x;
+            if (v[i - 1] < level && v[i] >= level)
+                return i - 1 + ((level - v[i - 1]) / (v[i] - v[i - 1]));
         }
 
-        double mean = first / sum;
-        return Math.Sqrt(Math.Max(0.05, (second / sum) - (mean * mean)));
+        return v.Length / 2.0;
     }
 }

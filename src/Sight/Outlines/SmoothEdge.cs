@@ -78,18 +78,19 @@ internal sealed class SmoothEdge
 
         double[] a = [.. along];
         double[] r = [.. raw];
-        double[] smooth = Loess(a, r);
-        (int first, int final) = Ends(a, r, smooth);
-        double[] s2 = Loess(a[first..(final + 1)], r[first..(final + 1)]);
-        var edge = new SmoothEdge(origin, x, outward, a[first..(final + 1)], r[first..(final + 1)], s2, origin, line[tipAt]);
+        int first = HeelStep(a, r);
+        (a, r) = (a[first..], r[first..]);
+        double[] s2 = Loess(a, r);
+        var edge = new SmoothEdge(origin, x, outward, a, r, s2, origin, line[tipAt]);
         Point2 heel = Corner(edge, line, heelAt, atTip: false, first > 4);
-        Point2 tip = Corner(edge, line, tipAt, atTip: true, final < a.Length - 5);
+        Point2 tip = Corner(edge, line, tipAt, atTip: true, trimmed: false);
         return new(origin, x, outward, edge.AlongMm, edge.RawMm, s2, heel, tip);
     }
 
     private static double[] Loess(double[] x, double[] y)
     {
         int n = x.Length;
+        bool[] chipped = Chipped(x, y);
         double[] smooth = new double[n];
         int stride = Math.Max(1, (int)Math.Round(1.0 * n / Math.Max(1, x[^1] - x[0]))); // a parabola each millimetre
         var knots = new List<int>();
@@ -97,7 +98,7 @@ internal sealed class SmoothEdge
             knots.Add(i);
         if (knots[^1] != n - 1)
             knots.Add(n - 1);
-        var fits = knots.Select(k => Local(x, y, x[k])).ToList();
+        var fits = knots.Select(k => Local(x, y, chipped, x[k])).ToList();
         int at = 0;
         for (int i = 0; i < n; i++)
         {
@@ -111,7 +112,7 @@ internal sealed class SmoothEdge
         return smooth;
     }
 
-    private static RobustPolynomial Local(double[] x, double[] y, double at)
+    private static RobustPolynomial Local(double[] x, double[] y, bool[] chipped, double at)
     {
         // A window that keeps its width at the ends, shifted inward.
         double half = Math.Min(WindowMm, (x[^1] - x[0]) / 2);
@@ -123,39 +124,86 @@ internal sealed class SmoothEdge
         for (int i = from; i <= to; i++)
         {
             double q = Math.Abs(x[i] - at) / reach;
-            w[i - from] = Math.Pow(1 - (q * q * q), 3);
+            w[i - from] = (chipped[i] ? 1e-4 : 1) * Math.Pow(1 - (q * q * q), 3);
         }
 
         return RobustPolynomial.Fit(x.AsSpan(from, to - from + 1), y.AsSpan(from, to - from + 1), half < WindowMm ? 3 : 2, 0.06, w);
     }
 
-    /// <summary>First and last station from which on the outline keeps to the smooth edge for 4 of 5 mm.</summary>
-    private static (int First, int Last) Ends(double[] x, double[] raw, double[] smooth)
+    /// <summary>Stations that lie well inside a wide robust fit: chips, which the local parabolas must not follow.</summary>
+    private static bool[] Chipped(double[] x, double[] y)
     {
-        int n = x.Length;
-        bool[] near = new bool[n];
-        for (int i = 0; i < n; i++)
-            near[i] = Math.Abs(raw[i] - smooth[i]) < 0.3;
-        int first = 0;
-        while (first < n / 3 && !(near[first] && Share(first, 1) > 0.8))
-            first++;
-        int last = n - 1;
-        while (last > 2 * n / 3 && !(near[last] && Share(last, -1) > 0.8))
-            last--;
-        return (first >= n / 3 ? 0 : first, last <= 2 * n / 3 ? n - 1 : last);
-
-        double Share(int at, int step)
+        bool[] chipped = new bool[x.Length];
+        const double half = 20;
+        for (double middle = x[0]; middle < x[^1] + half; middle += half / 2)
         {
-            int count = 0;
-            int good = 0;
-            for (int i = at; i >= 0 && i < n && Math.Abs(x[i] - x[at]) < 5; i += step)
+            double centre = Math.Clamp(middle, Math.Min(x[0] + half, (x[0] + x[^1]) / 2), Math.Max(x[^1] - half, (x[0] + x[^1]) / 2));
+            int from = Array.FindIndex(x, v => v >= centre - half);
+            int to = Array.FindLastIndex(x, v => v <= centre + half);
+            RobustPolynomial fit = RobustPolynomial.Fit(x.AsSpan(from, to - from + 1), y.AsSpan(from, to - from + 1), 3, 0.08);
+            for (int i = from; i <= to; i++)
             {
-                count++;
-                good += near[i] ? 1 : 0;
+                if (Math.Abs(x[i] - middle) <= (half / 4) + 0.5 && y[i] - fit.At(x[i]) is < -0.22 or > 0.6)
+                    chipped[i] = true;
             }
-
-            return (double)good / Math.Max(1, count);
         }
+
+        // A chip has two walls; what is left over at an end is the end's own shape.
+        for (int end = 0; end < 2; end++)
+        {
+            for (int k = 0; k < x.Length && chipped[end == 0 ? k : x.Length - 1 - k]; k++)
+                chipped[end == 0 ? k : x.Length - 1 - k] = false;
+        }
+
+        return chipped;
+    }
+
+    /// <summary>
+    /// Where a heel without a corner begins: the last station from which on, toward the handle, the outline stays a third of a millimetre inside
+    /// the edge carried on (an unsharpened length before the handle). 0 where there is none.
+    /// </summary>
+    private static int HeelStep(double[] x, double[] y)
+    {
+        const double window = 18;
+        double length = x[^1] - x[0];
+        if (length < 2.2 * window)
+            return 0;
+        for (double s = x[0] + Math.Min(0.35 * length, 40); s > x[0] + 3; s -= 1)
+        {
+            int at = Array.FindIndex(x, v => v >= s);
+            int to = Array.FindLastIndex(x, v => v <= s + window);
+            RobustPolynomial fit = RobustPolynomial.Fit(x.AsSpan(at, to - at + 1), y.AsSpan(at, to - at + 1), 1, 0.08);
+            double[] before = [.. Enumerable.Range(0, at).Where(i => x[i] < s - 1 && x[i] > x[0] + 0.6).Select(i => y[i] - fit.At(x[i]))];
+            double[] near = [.. Enumerable.Range(0, at).Where(i => x[i] < s - 1 && x[i] > s - 5 && x[i] > x[0] + 0.6).Select(i => y[i] - fit.At(x[i]))];
+            if (near.Length < 10 || before.Length < 15)
+                continue;
+            Array.Sort(near);
+            Array.Sort(before);
+            double bend = Math.Abs(Bend(x, y, at, to)) * 25 / 2; // what curvature alone would take over 5 mm
+            if (near[near.Length / 2] < -0.3 - bend && before[(int)(0.9 * before.Length)] < -0.22)
+            {
+                int i = at;
+                while (i > 0 && y[i] - fit.At(x[i]) > -0.15)
+                    i--;
+                return i;
+            }
+        }
+
+        return 0;
+    }
+
+    private static double Bend(double[] x, double[] y, int from, int to)
+    {
+        RobustPolynomial fit = RobustPolynomial.Fit(x.AsSpan(from, to - from + 1), y.AsSpan(from, to - from + 1), 2, 0.08);
+        return (fit.Slope(x[to]) - fit.Slope(x[from])) / (x[to] - x[from]);
+    }
+
+    /// <summary>The same edge with its smooth line moved outward at each station.</summary>
+    public SmoothEdge Moved(Func<double, double> outwardAt)
+    {
+        double[] moved = [.. SmoothMm.Select((v, i) => v + outwardAt(AlongMm[i]))];
+        return new(Origin, X, Outward, AlongMm, RawMm, moved,
+            Heel + (Outward * outwardAt(AlongMm[0])), Tip + (Outward * outwardAt(AlongMm[^1])));
     }
 
     /// <summary>Where the edge, carried on, meets the flank that follows it.</summary>

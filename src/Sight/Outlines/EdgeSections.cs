@@ -1,0 +1,193 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// Where the edge lies against its smooth line, section by section: the median profile of a few millimetres of edge (grid lines and chips fall
+/// out) fitted by a blurred step under a contact shadow. One blur and one height of the shadow's model for all sections: those that fit best.
+/// </summary>
+internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sigmaPx)
+{
+    private const double EveryMm = 2;
+    private const double HalfMm = 3;
+    private const double OutMm = 1.8;
+    private const double InMm = 0.9;
+
+    /// <summary>Corrections toward the outside at places along the line of stations, smoothed; mm.</summary>
+    public (double[] AtMm, double[] OutwardMm, double[] UMm) Of(Point2[] line, Vector2[] inward, double pxMm)
+    {
+        double ds = line[0].DistanceTo(line[1]);
+        double dv = 0.3 * pxMm;
+        int outside = (int)(OutMm / dv);
+        int m = outside + (int)(InMm / dv) + 1;
+        var profiles = new List<(double At, double[][] Light)>();
+        for (double at = HalfMm; at < ((line.Length - 1) * ds) - HalfMm; at += EveryMm)
+            profiles.Add((at, Median(line, inward, (int)((at - HalfMm) / ds), (int)((at + HalfMm) / ds), outside, m, dv)));
+        if (profiles.Count == 0)
+            return ([0], [0], [0.1]);
+        double[] v = [.. Enumerable.Range(0, m).Select(k => (k - outside) * dv)];
+        (double U, double Cost, double Curvature)[]? best = null;
+        double least = double.PositiveInfinity;
+        foreach (double blur in new[] { 0.8, 0.95, 1.1 })
+        {
+            foreach (double z in new[] { 0.5, 0.9, 1.6 })
+            {
+                var fits = profiles.Select(p => Fit(p.Light, v, Math.Max(0.45, blur * sigmaPx) * pxMm, z)).ToArray();
+                double cost = fits.Sum(f => Math.Log(f.Cost + 1e-6));
+                if (cost < least)
+                    (least, best) = (cost, fits);
+            }
+        }
+
+        double[] place = [.. profiles.Select(p => p.At)];
+        double[] raw = [.. best!.Select(f => -f.U)];
+        double[] weight = [.. best!.Select(f => Math.Clamp(f.Curvature / (f.Cost + 1e-6), 0.01, 1e6))];
+        double typical = weight.Order().ElementAt(weight.Length / 2);
+        weight = [.. weight.Select(w => Math.Min(w, 3 * typical) / typical)];
+        double[] smooth = new double[raw.Length];
+        for (int i = 0; i < raw.Length; i++)
+        {
+            int from = Math.Max(0, i - 6);
+            int to = Math.Min(raw.Length - 1, i + 6);
+            double[] x = [.. Enumerable.Range(from, to - from + 1).Select(k => place[k])];
+            double[] w = [.. Enumerable.Range(from, to - from + 1).Select(k => weight[k] * Math.Exp(-0.5 * Math.Pow((place[k] - place[i]) / 5, 2)))];
+            smooth[i] = RobustPolynomial.Fit(x, raw.AsSpan(from, to - from + 1), 1, 0.04, w).At(place[i]);
+        }
+
+        return (place, smooth, [.. raw.Zip(smooth, (a, b) => Math.Abs(a - b))]);
+    }
+
+    public static double At(double[] place, double[] value, double at)
+    {
+        if (at <= place[0])
+            return value[0];
+        if (at >= place[^1])
+            return value[^1];
+        int i = Array.FindIndex(place, p => p >= at);
+        double t = (at - place[i - 1]) / (place[i] - place[i - 1]);
+        return ((1 - t) * value[i - 1]) + (t * value[i]);
+    }
+
+    private double[][] Median(Point2[] line, Vector2[] inward, int from, int to, int outside, int m, double dv)
+    {
+        int step = Math.Max(1, (to - from) / 30);
+        var light = new double[3][];
+        for (int c = 0; c < 3; c++)
+            light[c] = new double[m];
+        var values = new List<float>[3];
+        for (int k = 0; k < m; k++)
+        {
+            values = [[], [], []];
+            for (int i = from; i <= to; i += step)
+            {
+                var (b, g, r) = sampler.At(map.ToPhoto(line[i] + (inward[i] * ((k - outside) * dv))));
+                values[0].Add(b);
+                values[1].Add(g);
+                values[2].Add(r);
+            }
+
+            for (int c = 0; c < 3; c++)
+            {
+                values[c].Sort();
+                light[c][k] = values[c][values[c].Count / 2];
+            }
+        }
+
+        return light;
+    }
+
+    private static (double U, double Cost, double Curvature) Fit(double[][] light, double[] v, double sigma, double z)
+    {
+        const double from = -0.45;
+        const double to = 0.45;
+        const double step = 0.03;
+        int count = (int)Math.Round((to - from) / step) + 1;
+        double[] cost = new double[count];
+        int best = -1;
+        for (int k = 0; k < count; k++)
+        {
+            cost[k] = Cost(light, v, from + (k * step), sigma, z);
+            if (best < 0 || cost[k] < cost[best])
+                best = k;
+        }
+
+        double u = from + (best * step);
+        double curvature = 0;
+        if (best > 0 && best < count - 1)
+        {
+            curvature = (cost[best - 1] - (2 * cost[best]) + cost[best + 1]) / (step * step);
+            if (curvature > 0)
+                u += (cost[best - 1] - cost[best + 1]) / (2 * step * curvature);
+        }
+
+        return (u, cost[best], curvature);
+    }
+
+    /// <summary>Mean square misfit of the best a, b ≥ 0, c in each channel.</summary>
+    private static double Cost(double[][] light, double[] v, double u, double sigma, double z)
+    {
+        double inside = Math.Max(0.35, 2.2 * sigma);
+        int n = 0;
+        Span<double> p = stackalloc double[v.Length];
+        Span<double> q = stackalloc double[v.Length];
+        Span<double> r = stackalloc double[v.Length];
+        Span<int> at = stackalloc int[v.Length];
+        for (int i = 0; i < v.Length; i++)
+        {
+            if (v[i] - u > inside || u - v[i] > 1.35)
+                continue;
+            double x = (u - v[i]) / z;
+            r[n] = BlurredStep.Phi((v[i] - u) / sigma);
+            p[n] = 1 - r[n];
+            q[n] = -p[n] * BlurredStep.Shade(x);
+            at[n++] = i;
+        }
+
+        (double pp, double pq, double pr, double qq, double qr, double rr) = (0, 0, 0, 0, 0, 1e-9);
+        for (int i = 0; i < n; i++)
+        {
+            pp += p[i] * p[i];
+            pq += p[i] * q[i];
+            pr += p[i] * r[i];
+            qq += q[i] * q[i];
+            qr += q[i] * r[i];
+            rr += r[i] * r[i];
+        }
+
+        double total = 0;
+        foreach (double[] s in light)
+        {
+            (double bp, double bq, double br, double ss) = (0, 0, 0, 0);
+            for (int i = 0; i < n; i++)
+            {
+                double y = s[at[i]];
+                bp += p[i] * y;
+                bq += q[i] * y;
+                br += r[i] * y;
+                ss += y * y;
+            }
+
+            // Without shadow first; then with, if that makes it a darkening and no more than all the light.
+            double det2 = (pp * rr) - (pr * pr);
+            double a0 = ((bp * rr) - (br * pr)) / det2;
+            double c0 = ((br * pp) - (bp * pr)) / det2;
+            double best = ss - (a0 * bp) - (c0 * br);
+            double c00 = (qq * rr) - (qr * qr);
+            double c01 = (pr * qr) - (pq * rr);
+            double c02 = (pq * qr) - (pr * qq);
+            double c11 = (pp * rr) - (pr * pr);
+            double c12 = (pq * pr) - (pp * qr);
+            double c22 = (pp * qq) - (pq * pq);
+            double det = (pp * c00) + (pq * c01) + (pr * c02);
+            double a = ((c00 * bp) + (c01 * bq) + (c02 * br)) / det;
+            double b = ((c01 * bp) + (c11 * bq) + (c12 * br)) / det;
+            double c = ((c02 * bp) + (c12 * bq) + (c22 * br)) / det;
+            if (b > 0 && b < 1.6 * a)
+                best = Math.Min(best, ss - (a * bp) - (b * bq) - (c * br));
+            total += best;
+        }
+
+        return Math.Max(0, total) / Math.Max(1, n);
+    }
+}
