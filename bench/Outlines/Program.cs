@@ -8,7 +8,7 @@ if (args.Length == 0 || !Directory.Exists(args[0]))
     return 2;
 }
 
-var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).ToList();
+var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).Where(d => args.Length < 2 || d.Contains(args[1], StringComparison.Ordinal)).ToList();
 var rows = new List<Row>();
 Console.WriteLine(Row.Header);
 foreach (string folder in scenes)

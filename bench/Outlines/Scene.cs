@@ -37,7 +37,8 @@ internal static class Scene
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
-        double z = t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble();
+        double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
+            ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
         yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal), t, Points(t.GetProperty("seenEdgeMm")));
         yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal), t, Points(t.GetProperty("edgeMm")));
         if (second.Length > 0)

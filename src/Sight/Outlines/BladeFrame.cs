@@ -58,7 +58,7 @@ internal static class BladeOnly
     public static List<HeightStation> Heights(Point2[] blade, Point2[] edge)
     {
         var heights = new List<HeightStation>();
-        for (double x = StationMm; x < edge[^1].X - 0.5; x += StationMm)
+        for (double x = 2 * StationMm; x < edge[^1].X - 0.5; x += StationMm)
         {
             double low = double.MaxValue;
             double high = double.MinValue;

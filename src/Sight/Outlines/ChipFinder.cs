@@ -80,8 +80,10 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
             // Both witnesses must see it: paper where steel should be, and a step that has moved inward.
             bool witnessed = paper > 0.06 + (2 * noiseOfPaper / Math.Sqrt(to - from + 1)) && fallsBack > 0.06;
             bool remainder = chips.Count > 0 && (from - chips[^1].To) * ds < 0.5;
-            if (!atEnd && !remainder && witnessed && width < Math.Min(25, 0.3 * length) && seenWidth > Math.Max(0.35, 2 * pxMm))
-                chips.Add(new(from, to, both[top] * sharper, width, (from + to) / 2));
+            double deep = both[top] * sharper;
+            bool shaped = deep > 0.35 || deep > 0.18 * width; // a shallow, wide hollow is the smooth line's own error
+            if (!atEnd && !remainder && witnessed && shaped && width < Math.Min(25, 0.3 * length) && seenWidth > Math.Max(0.35, 2 * pxMm))
+                chips.Add(new(from, to, deep, width, (from + to) / 2));
             i = to + 1;
         }
 
@@ -101,6 +103,7 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
         double[] depth = new double[n];
         float[,] steel = new float[m, 3];
         int stride = Math.Max(1, half / 8);
+        Span<float> paper = stackalloc float[3];
         int blur = (int)Math.Ceiling(sigmaMm / dv);
         int deep = Math.Min(m - 1, outside + Math.Max(2 * blur, (int)(0.4 / dv)));
         for (int i = 0; i < n; i++)
@@ -108,7 +111,6 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
             if (i % stride == 0)
                 Steel(light, steel, i, n, m, half);
             double sum = 0;
-            Span<float> paper = stackalloc float[3];
             for (int c = 0; c < 3; c++)
             {
                 float p = 0;

@@ -10,8 +10,7 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="To">Index of the tip's corner.</param>
 /// <param name="Forward">Whether the outline runs from heel to tip with growing index.</param>
 /// <param name="DropMm">How far the outline falls back behind the heel.</param>
-/// <param name="RunnerUp">Score of the best stretch on another side, as a share of this one's.</param>
-internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm, double RunnerUp)
+internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm)
 {
     private const double StepMm = 0.25;
     private const double TurnOverMm = 1.5;
@@ -20,29 +19,28 @@ internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm, d
 
     public static double OutlineStepMm => StepMm;
 
-    /// <summary>The edge of an outline whose points are <see cref="OutlineStepMm"/> apart, or null where none is found.</summary>
-    public static EdgeSide? Of(Point2[] p)
+    /// <summary>Stretches that may be the edge of an outline whose points are <see cref="OutlineStepMm"/> apart: the best of each side, best first.</summary>
+    public static IReadOnlyList<(EdgeSide Side, double Score)> Candidates(Point2[] p)
     {
         int[] corners = Corners(p);
-        EdgeSide? best = null;
-        double bestScore = 0;
-        var others = new List<(EdgeSide Side, double Score)>();
+        var all = new List<(EdgeSide Side, double Score)>();
         foreach (int a in corners)
         {
             foreach (int b in corners)
             {
-                if (a == b || Judge(p, a, b) is not { } judged)
-                    continue;
-                others.Add(judged);
-                if (judged.Score > bestScore)
-                    (best, bestScore) = judged;
+                if (a != b && Judge(p, a, b) is { } judged)
+                    all.Add(judged);
             }
         }
 
-        if (best is null)
-            return null;
-        double second = others.Where(o => !Overlaps(o.Side, best, p.Length)).Select(o => o.Score).DefaultIfEmpty(0).Max();
-        return best with { RunnerUp = second / bestScore };
+        var kept = new List<(EdgeSide Side, double Score)>();
+        foreach ((EdgeSide side, double score) in all.OrderByDescending(c => c.Score))
+        {
+            if (!kept.Any(k => Overlaps(k.Side, side, p.Length)))
+                kept.Add((side, score));
+        }
+
+        return kept;
     }
 
     private static int[] Corners(Point2[] p)
@@ -116,7 +114,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm, d
             return null;
         double drop = Drop(p, forward ? a : b, forward ? -1 : 1, x, outward);
         double score = count * StepMm * inliers * (0.5 + Math.Min(1, drop / 10)) * (beyondHeel > 5 ? 1 : 0.6) * (1 - (beyondTip / chord));
-        return (forward ? new EdgeSide(a, b, true, drop, 0) : new EdgeSide(b, a, false, drop, 0), score);
+        return (forward ? new EdgeSide(a, b, true, drop) : new EdgeSide(b, a, false, drop), score);
     }
 
     /// <summary>How far the outline falls back within 30 mm behind the heel, square to the chord.</summary>

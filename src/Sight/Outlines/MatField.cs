@@ -15,6 +15,12 @@ internal sealed class MatField : IDisposable
     /// <summary>Grid step, mm. Chosen: a chip's width and a thin bevel span two steps.</summary>
     public const double StepMm = 0.4;
 
+    /// <summary>Gradient of the tone, per grid step, that stops the flood: about a step of 4 %. Chosen: weaker ones are shadows' rims.</summary>
+    private const double LeastBarrier = 0.015;
+
+    /// <summary>Tone within this of the paper around it (natural logarithm) may be paper. Chosen.</summary>
+    private const double LikePaper = 0.06;
+
     private MatField(int columns, int rows, Mat tones, Mat valid, Mat paper, Mat things, double noise)
     {
         (Columns, Rows, Tones, Valid, Paper, Things, Noise) = (columns, rows, tones, valid, paper, things, noise);
@@ -57,7 +63,7 @@ internal sealed class MatField : IDisposable
         Cv2.Log(tones, tones);
         using Mat gradient = Gradient(tones);
         double noise = Median(gradient, valid);
-        double threshold = Math.Max(0.012, 3.5 * noise);
+        double threshold = Math.Max(LeastBarrier, 3.5 * noise);
         using Mat barrier = new();
         Cv2.Threshold(gradient, barrier, threshold, 255, ThresholdTypes.Binary);
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
@@ -65,6 +71,7 @@ internal sealed class MatField : IDisposable
             Square(barrier, f, 0.5, 255);
         RemoveSpecks(barrier, 12);
         Mat paper = Flood(barrier, valid);
+        Reclaim(paper, tones, valid);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);
@@ -186,6 +193,77 @@ internal sealed class MatField : IDisposable
         }
 
         barrier.SetArray(ib);
+    }
+
+    /// <summary>
+    /// Gives back to the paper what the flood missed behind the faint rim of a shadow: places of the paper's own tone that lie open to it. What is
+    /// shut in by places of another tone, gaps up to a few millimetres closed, stays with the thing.
+    /// </summary>
+    private static void Reclaim(Mat paper, Mat tones, Mat valid)
+    {
+        using Mat weight = new();
+        paper.ConvertTo(weight, MatType.CV_32FC1, 1 / 255.0);
+        using Mat level = Spread(tones, weight);
+        using Mat away = new();
+        Cv2.Absdiff(tones, level, away);
+        Mat[] planes = Cv2.Split(away);
+        using Mat largest = new();
+        Cv2.Max(planes[0], planes[1], largest);
+        Cv2.Max(largest, planes[2], largest);
+        foreach (Mat plane in planes)
+            plane.Dispose();
+        using Mat other = new();
+        Cv2.Threshold(largest, other, LikePaper, 255, ThresholdTypes.Binary);
+        other.ConvertTo(other, MatType.CV_8UC1);
+        using Mat notPaper = new();
+        Cv2.BitwiseNot(paper, notPaper);
+        Cv2.BitwiseAnd(other, notPaper, other);
+        Cv2.BitwiseAnd(other, valid, other);
+        using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(15, 15));
+        Cv2.MorphologyEx(other, other, MorphTypes.Close, disc);
+
+        // Holes in what is closed belong to the thing.
+        Cv2.FindContours(other, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxNone);
+        using Mat kept = new(paper.Size(), MatType.CV_8UC1, Scalar.All(0));
+        Cv2.DrawContours(kept, outlines, -1, Scalar.All(255), -1);
+        using Mat small = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(5, 5));
+        Cv2.Dilate(kept, kept, small);
+        using Mat open = new();
+        Cv2.BitwiseNot(kept, open);
+        Cv2.BitwiseAnd(open, valid, open);
+        Cv2.BitwiseOr(paper, open, paper);
+    }
+
+    /// <summary>The paper's tone carried over what lies on it: blurs of growing reach, each filling what the finer one does not know.</summary>
+    private static Mat Spread(Mat tones, Mat weight)
+    {
+        Mat level = new(tones.Size(), MatType.CV_32FC3, Scalar.All(0));
+        using Mat tiny = new();
+        using Mat tinyWeight = new();
+        using Mat weight3 = new();
+        Cv2.Merge([weight, weight, weight], weight3);
+        using Mat weighted = new();
+        Cv2.Multiply(tones, weight3, weighted);
+        const double reduce = 0.2;
+        Cv2.Resize(weighted, tiny, new Size(), reduce, reduce, InterpolationFlags.Area);
+        Cv2.Resize(weight3, tinyWeight, new Size(), reduce, reduce, InterpolationFlags.Area);
+        using Mat total = new(tiny.Size(), MatType.CV_32FC3, Scalar.All(0));
+        using Mat known = new(tiny.Size(), MatType.CV_32FC3, Scalar.All(1e-12));
+        double share = 1;
+        foreach (double sigma in new[] { 2.0, 6, 18, 50 })
+        {
+            using Mat a = new();
+            using Mat b = new();
+            Cv2.GaussianBlur(tiny, a, new Size(0, 0), sigma);
+            Cv2.GaussianBlur(tinyWeight, b, new Size(0, 0), sigma);
+            Cv2.ScaleAdd(a, share, total, total);
+            Cv2.ScaleAdd(b, share, known, known);
+            share *= 0.003;
+        }
+
+        Cv2.Divide(total, known, total);
+        Cv2.Resize(total, level, tones.Size(), 0, 0, InterpolationFlags.Linear);
+        return level;
     }
 
     private static Mat Flood(Mat barrier, Mat valid)

@@ -19,6 +19,9 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
     /// <summary>Usual height of an edge, and its spread, when nobody tells it: half a spine to a handle's. Chosen.</summary>
     public const double UsualHeightMm = 1.2;
 
+    /// <summary>How high the edge floats at the tip of a blade that lies on a mat: half the steel's thickness there. Chosen.</summary>
+    public const double TipHeightMm = 0.55;
+
     public static OutlineBudget None { get; } = new(0, 0, 0, 0, 0);
 
     public double TotalMm => Math.Sqrt((MapMm * MapMm) + (StepMm * StepMm) + (ShadowMm * ShadowMm) + (HeightMm * HeightMm) + (CameraMm * CameraMm));

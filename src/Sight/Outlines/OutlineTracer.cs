@@ -14,7 +14,10 @@ public static class OutlineTracer
     /// <param name="photo">Blade on the mat, from above.</param>
     /// <param name="second">The same blade, untouched, from another place; measures the edge's height. Null for one photo.</param>
     /// <param name="mat">The mat as printed.</param>
-    /// <param name="edgeHeight">Height of the edge over the mat where it is known; wins over the second photo.</param>
+    /// <param name="edgeHeight">
+    /// Height of the middle of the edge over the mat where it is known; wins over the second photo. A blade touches down near its tip, so the tip is
+    /// taken to float no higher than half a millimetre or so and the heel as much above the middle as the tip is below.
+    /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is known; helps to say where the camera stood.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
     public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null)
@@ -35,7 +38,8 @@ public static class OutlineTracer
         EdgeHeightSource source;
         if (edgeHeight is { } height)
         {
-            (heel, tip, u, source) = (height.Millimetres, height.Millimetres, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
+            tip = Math.Min(height.Millimetres, OutlineBudget.TipHeightMm);
+            (heel, u, source) = ((2 * height.Millimetres) - tip, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is { } found)
         {

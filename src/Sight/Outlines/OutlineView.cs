@@ -86,11 +86,21 @@ internal sealed class OutlineView
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        EdgeSide? side = EdgeSide.Of(coarse);
-        if (side is null)
+        EdgeSide? side = null;
+        SmoothEdge? edge = null;
+        double best = 0;
+        IReadOnlyList<(EdgeSide Side, double Score)> candidates = EdgeSide.Candidates(coarse);
+        foreach ((EdgeSide candidate, double score) in candidates.Where(c => c.Score > 0.25 * candidates[0].Score))
+        {
+            Point2[] line = InOrder(outline.Points, coarse[candidate.From], coarse[candidate.To], candidate.Forward, out int heelAt, out int tipAt);
+            SmoothEdge smooth = SmoothEdge.Of(line, heelAt, tipAt);
+            double judged = score * EdgeEvidence.Factor(smooth, sampler, sheet.Map, outline.PixelMm);
+            if (judged > best)
+                (best, side, edge) = (judged, candidate, smooth);
+        }
+
+        if (side is null || edge is null)
             return (null, new("edge-not-found", $"{which}No smooth edge with a free tip and a heel was found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
-        Point2[] line = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
-        SmoothEdge edge = SmoothEdge.Of(line, heelAt, tipAt);
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
         {
             if (Outside(field, end))

@@ -1,0 +1,92 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// What speaks for a stretch of outline being the edge and not the spine: a second step of tone that runs along it a little inside (the shoulder
+/// of the bevel), and chips.
+/// </summary>
+internal static class EdgeEvidence
+{
+    /// <summary>A shoulder of this contrast (natural logarithm of the coded tone) speaks neither for nor against. Chosen from trials.</summary>
+    private const double PlainShoulder = 0.05;
+
+    /// <summary>Factor on a stretch's score.</summary>
+    public static double Factor(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm) =>
+        Math.Sqrt(Math.Clamp(Shoulder(edge, sampler, map, pxMm) / PlainShoulder, 0.3, 4)) * (1 + (0.4 * Math.Min(2, Dents(edge))));
+
+    /// <summary>The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 4 mm.</summary>
+    public static double Shoulder(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm)
+    {
+        Point2[] line = Contour.Open([.. edge.Points()], 0.4);
+        if (line.Length < 25)
+            return 0;
+        Vector2[] inward = OutlineView.Inward(line, edge.Outward);
+        const double dv = 0.1;
+        const int m = 34;
+        int half = Math.Max(2, (int)Math.Round(pxMm / dv));
+        var best = new List<double>();
+        for (int from = 3; from + 10 < line.Length - 3; from += 10)
+        {
+            double[][] tone = [new double[m], new double[m], new double[m]];
+            for (int k = 0; k < m; k++)
+            {
+                List<double>[] values = [[], [], []];
+                for (int i = from; i < from + 10; i++)
+                {
+                    var (b, g, r) = sampler.At(map.ToPhoto(line[i] + (inward[i] * (k * dv))));
+                    values[0].Add(Tone(b));
+                    values[1].Add(Tone(g));
+                    values[2].Add(Tone(r));
+                }
+
+                for (int c = 0; c < 3; c++)
+                    tone[c][k] = values[c].Order().ElementAt(5);
+            }
+
+            double strongest = 0;
+            int first = Math.Max(3 + half, (2 * half) + 1);
+            for (int k = first; k < m - (2 * half) && k * dv < 2; k++)
+            {
+                foreach (double[] t in tone)
+                {
+                    // A step, not a slope: what the neighbours on either side do is taken off.
+                    double step = t[k + half] - t[k - half];
+                    double slope = (t[Math.Min(m - 1, k + (3 * half))] - t[k + half] + t[k - half] - t[Math.Max(0, k - (2 * half))]) / 2;
+                    strongest = Math.Max(strongest, Math.Abs(step) - Math.Abs(slope));
+                }
+            }
+
+            best.Add(strongest);
+        }
+
+        best.Sort();
+        return best.Count == 0 ? 0 : best[best.Count / 2];
+    }
+
+    /// <summary>Runs of stations that lie well inside the smooth line and come back.</summary>
+    private static int Dents(SmoothEdge edge)
+    {
+        int runs = 0;
+        int length = 0;
+        for (int i = 0; i < edge.AlongMm.Length; i++)
+        {
+            bool inside = edge.SmoothMm[i] - edge.RawMm[i] > 0.3;
+            bool end = edge.AlongMm[i] < edge.AlongMm[0] + 3 || edge.AlongMm[i] > edge.AlongMm[^1] - 3;
+            if (inside && !end)
+            {
+                length++;
+            }
+            else
+            {
+                runs += length >= 5 ? 1 : 0;
+                length = 0;
+            }
+        }
+
+        return runs;
+    }
+
+    private static double Tone(float linear) => Math.Log(Math.Pow(linear, 1 / 2.2) + 0.05);
+}

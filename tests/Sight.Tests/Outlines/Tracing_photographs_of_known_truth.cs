@@ -1,0 +1,78 @@
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>On photographs that the project did not render; their truth is the edge on the mat, with and without parallax.</summary>
+public sealed class Tracing_photographs_of_known_truth
+{
+    [Theory]
+    [InlineData("easy_103")]
+    [InlineData("normal_205")]
+    [InlineData("hard_306")]
+    public void The_edge_as_seen_lies_within_a_quarter_of_a_millimetre(string name)
+    {
+        SharedMat scene = SharedMat.Open(name);
+        TracedOutline traced = scene.Trace(tellHeight: false);
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.InRange(SharedMat.Rms(scene.SeenEdge, traced.EdgeAsSeenMm), 0, 0.25);
+        Assert.Contains(traced.Reasons, r => r.Code == "edge-height-unknown");
+    }
+
+    [Theory]
+    [InlineData("easy_103")]
+    [InlineData("normal_205")]
+    [InlineData("hard_306")]
+    public void With_its_height_told_the_edge_lies_within_a_third_of_a_millimetre_of_the_truth(string name)
+    {
+        SharedMat scene = SharedMat.Open(name);
+        TracedOutline traced = scene.Trace(tellHeight: true);
+        Assert.InRange(SharedMat.Rms(scene.Edge, traced.EdgeOnMatMm), 0, 0.35);
+        Assert.Equal(EdgeHeightSource.Told, traced.EdgeHeightFrom);
+    }
+
+    [Theory]
+    [InlineData("easy_103")]
+    [InlineData("hard_306")]
+    public void Length_is_right_to_less_than_half_a_millimetre(string name)
+    {
+        SharedMat scene = SharedMat.Open(name);
+        Assert.Equal(scene.Truth.GetProperty("lengthMm").GetDouble(), scene.Trace(tellHeight: true).LengthMm, 0.4);
+    }
+
+    [Fact]
+    public void A_chip_is_found_with_its_place_and_depth()
+    {
+        SharedMat scene = SharedMat.Open("hard_306");
+        (double atMm, double depthMm) = scene.Chips.MaxBy(c => c.DepthMm);
+        Assert.Contains(scene.Trace(tellHeight: true).Chips, c => Math.Abs(c.AtMm - atMm) < 1 && Math.Abs(c.DepthMm - depthMm) < 0.4);
+    }
+
+    [Fact]
+    public void No_chip_is_invented_on_a_whole_edge()
+    {
+        SharedMat scene = SharedMat.Open("easy_103");
+        Assert.Empty(scene.Chips);
+        Assert.Empty(scene.Trace(tellHeight: true).Chips);
+    }
+
+    [Fact]
+    public void In_the_blade_frame_the_edge_runs_from_the_origin_along_x()
+    {
+        TracedOutline traced = SharedMat.Open("hard_306").Trace(tellHeight: true);
+        Assert.Equal(0, traced.EdgeMm[0].X, 1e-9);
+        Assert.Equal(0, traced.EdgeMm[0].Y, 1e-9);
+        Assert.Equal(traced.LengthMm, traced.EdgeMm[^1].X, 1e-9);
+        Assert.Equal(0, traced.EdgeMm[^1].Y, 1e-9);
+        Assert.True(traced.EdgeMm.Average(p => p.Y) > 0, "A belly bulges outward from the chord.");
+        Assert.True(traced.BladeOutlineMm.Average(p => p.Y) < 0, "The steel lies behind the edge.");
+    }
+
+    [Fact]
+    public void The_uncertainty_explains_itself()
+    {
+        TracedOutline traced = SharedMat.Open("easy_103").Trace(tellHeight: true);
+        var u = traced.Explain()[0];
+        Assert.Equal(traced.UMm, u.Value, 1e-9);
+        Assert.Equal(u.Value * u.Value, u.Inputs.Sum(i => i.Value * i.Value), 1e-9);
+    }
+}
