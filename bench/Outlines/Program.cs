@@ -21,6 +21,6 @@ foreach (string folder in scenes)
 }
 
 Console.WriteLine();
-foreach (var group in rows.GroupBy(r => r.How))
+foreach (var group in rows.GroupBy(r => r.How, StringComparer.Ordinal))
     Console.WriteLine(Row.Summary(group.Key, [.. group]));
 return 0;

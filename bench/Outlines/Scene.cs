@@ -57,7 +57,7 @@ internal static class Scene
         IReadOnlyList<Point2> got = how == "seen" ? o.EdgeAsSeenMm : o.EdgeOnMatMm;
         double[] d = [.. edge.Select(p => Signed(got, p, o))];
         double length = t.GetProperty("lengthMm").GetDouble();
-        (Point2 heel, Point2 tip) = how == "seen" ? (edge[0], edge[^1]) : (edge[0], edge[^1]);
+        (Point2 heel, Point2 tip) = (edge[0], edge[^1]);
         (Point2 gotHeel, Point2 gotTip) = how == "seen" ? (got[0], got[^1]) : (o.HeelOnMatMm, o.TipOnMatMm);
         var chips = t.GetProperty("chips").EnumerateArray().Select(c => (At: c.GetProperty("atMm").GetDouble(), Depth: c.GetProperty("depthMm").GetDouble(), Width: c.GetProperty("widthMm").GetDouble())).ToList();
         int found = chips.Count(c => c.Depth >= 0.5 && o.Chips.Any(g => Math.Abs(g.AtMm - c.At) < Math.Max(1.5, c.Width)));
