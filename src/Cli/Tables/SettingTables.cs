@@ -48,7 +48,10 @@ internal static class SettingTables
             output.WriteLine($"  jaw {display.Mm(jaw.FromHeelMm, 1)} from the heel, edge standing out {display.Mm(jaw.ProtrusionMm, 1)}, turned in its plane {Display.Deg(jaw.PlaneTiltDeg)}");
         if (clamp.Pivot is { } pivot)
             output.WriteLine($"  pivot at x {display.Mm(pivot.X, 1)}, {display.Mm(-pivot.Y, 1)} behind the edge");
-        output.WriteLine($"  largest deviation along the scored edge {Display.Deg(clamp.WorstDeg, 3)}; {(clamp.BoundDeg is { } bound ? $"no clamp of this rig is better than {Display.Deg(bound, 3)} (proved)" : "a given clamp: no bound")}");
+        if (clamp.Search is not null)
+            output.WriteLine($"  largest deviation along the scored edge {Display.Deg(clamp.WorstDeg, 3)}; {(clamp.BoundDeg is { } bound ? $"no clamp of this rig is better than {Display.Deg(bound, 3)} (proved)" : "a given clamp: no bound")}");
+        else
+            output.WriteLine("  the guide's angle is taken to be the same along the whole edge, not computed");
         output.WriteLine($"  {Clears(clamp)}");
         if (clamp.TouchOff is { } touch)
             output.WriteLine($"  touch-off: {touch.What}, {display.Mm(touch.AtMm, 0)} from the heel: {display.Mm(touch.DistanceMm)}");

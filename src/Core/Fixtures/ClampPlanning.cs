@@ -12,6 +12,7 @@ internal static class ClampPlanning
         PlanContext context, IReadOnlyList<ClampChannel> channels, PivotBox box, double? jawToPivotMm, double? jawDepthMm,
         List<Reason> refusals, CancellationToken cancellationToken)
     {
+        int notesBefore = context.Notes.Count;
         IReadOnlyList<Clamp> clamps = Search(context, channels, box, refusals, cancellationToken);
         if (clamps.Count == 0 || context.Wish.PivotMm is not null || jawToPivotMm is not { } jaw)
             return clamps;
@@ -30,6 +31,7 @@ internal static class ClampPlanning
             return clamps;
         }
 
+        context.Notes.RemoveRange(notesBefore, context.Notes.Count - notesBefore);
         context.Notes.Add(new("box-narrowed", FormattableString.Invariant(
             $"The pivot is kept {narrow.LeastDistanceMm:0.#} to {narrow.MostDistanceMm:0.#} mm behind the edge, where the jaw can hold this blade.")));
         return Search(context, channels, narrow, refusals, cancellationToken);

@@ -31,7 +31,7 @@ internal static class MarkPlanner
             }
         }
 
-        return Plan(context, learnt, u.Uncertainty) with
+        return Plan(context, learnt, u.Uncertainty, 0) with
         {
             UDeg = u.Uncertainty,
             Budget = u.Budget,
@@ -44,13 +44,16 @@ internal static class MarkPlanner
     {
         foreach (WantedSide side in context.Sides)
             context.Notes.Add(SlackBelt.OnlyEntryAngle(side.Angle));
-        return Plan(context, Angle.Zero, null) with
+        return Plan(context, Angle.Zero, null, null) with
         {
             Cautions = [new("turning-belt", "Edge trailing, eyes protected, no gloves or loose sleeves near the belt. The maker's instructions and local rules decide.")],
         };
     }
 
-    private static SettingPlan Plan(PlanContext context, Angle learnt, double? u)
+    /// <summary>
+    /// The bound is 0 for a guide that is taken to hold its angle: no clamp can stray less. A slack belt has none: what it grinds at the apex is not known.
+    /// </summary>
+    private static SettingPlan Plan(PlanContext context, Angle learnt, double? u, double? bound)
     {
         double length = context.Blade.Edge.LengthMm;
         (double from, double to) = context.Wish.ScoreMm ?? (0, length);
@@ -64,6 +67,7 @@ internal static class MarkPlanner
                     FromMm = from,
                     ToMm = to,
                     WorstDeg = 0,
+                    BoundDeg = bound,
                     Angles = [.. Enumerable.Range(0, Stations).Select(i => new AngleAlongEdge(length * i / (Stations - 1), first.Angle.Degrees))],
                     Settings =
                     [

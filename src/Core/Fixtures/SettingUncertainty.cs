@@ -58,7 +58,7 @@ public static class SettingUncertainty
             ]);
 
     /// <summary>
-    /// The measurements that would shrink it, the best first: each source brought down to what a careful measurement leaves. What such a measurement
+    /// The measurements that would shrink it, the best first, each said once: each source brought down to what a careful measurement leaves. What such a measurement
     /// leaves is common practice, no source: calliper 0.05 mm on a diameter, 0.1 on the bar, depth gauge 0.3 on the support distance, 0.05 on seat and
     /// stack, 0.1 on pivot height; 0.1° on the grip; an edge read after grinding 0.15°.
     /// </summary>
@@ -77,7 +77,7 @@ public static class SettingUncertainty
         }
 
         next.Sort((a, b) => a.UAfterDeg.CompareTo(b.UAfterDeg));
-        return next;
+        return [.. next.DistinctBy(m => m.What, StringComparer.Ordinal)];
     }
 
     private static (string What, double Leaves) Gain(string source) => source switch

@@ -16,10 +16,14 @@ public static class WheelAndBar
     /// α = asin[(D² − R² − p² − Q²)/(2R√(p² + Q²))] − atan2(Q, p), rad. NaN where there is no pose (see <see cref="NoPose"/>); may be
     /// zero or negative, which is no pose for grinding.
     /// </summary>
-    public static double AngleRad(double wheelRadiusMm, double barDistanceMm, double supportMm, double offsetMm)
+    public static double AngleRad(double wheelRadiusMm, double barDistanceMm, double supportMm, double offsetMm) =>
+        AngleFromSquareRad(wheelRadiusMm, barDistanceMm * barDistanceMm, supportMm, offsetMm);
+
+    /// <summary>The same from D², mm², which a search over many clamps already has.</summary>
+    internal static double AngleFromSquareRad(double wheelRadiusMm, double barDistanceSquareMm2, double supportMm, double offsetMm)
     {
         double square = (supportMm * supportMm) + (offsetMm * offsetMm);
-        double sine = ((barDistanceMm * barDistanceMm) - (wheelRadiusMm * wheelRadiusMm) - square) / (2 * wheelRadiusMm * Math.Sqrt(square));
+        double sine = (barDistanceSquareMm2 - (wheelRadiusMm * wheelRadiusMm) - square) / (2 * wheelRadiusMm * Math.Sqrt(square));
         return Math.Asin(sine) - Math.Atan2(offsetMm, supportMm);
     }
 

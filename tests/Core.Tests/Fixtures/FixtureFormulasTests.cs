@@ -108,16 +108,32 @@ public sealed class FixtureFormulasTests
     }
 
     [Fact]
-    public void The_maps_of_the_clamp_search_are_the_same_formulas()
+    public void The_straight_lines_of_the_clamp_search_are_the_same_formulas()
     {
+        static double OnTheLine(AngleMap map, double angle, double p, double q)
+        {
+            (double a, double b, double c) = map.Coefficients(angle);
+            return map.FromG((map.Square * ((p * p) + (q * q))) + (a * p) + b + (c * q));
+        }
+
+        static double Rise(AngleMap map, double angle, double p, double q) =>
+            (map.ToG(OnTheLine(map, angle + 1e-6, p, q)) - map.ToG(OnTheLine(map, angle - 1e-6, p, q))) / 2e-6;
+
         Wheels.Sample(
             x =>
             {
                 double d = WheelAndBar.CentreDistanceMm(x.Radius, x.Angle, x.P, x.Q);
-                Assert.Equal(d, new WheelAndBarMap(x.Radius).SettingMm(x.Angle, x.P, x.Q), 1e-9);
-                Assert.Equal(x.Angle, new WheelAndBarMap(x.Radius).AngleRad(d, x.P, x.Q), 1e-9);
-                Assert.Equal(GuidedRod.PivotHeightMm(x.Angle, x.P, x.Q), new GuidedRodMap(x.Q).SettingMm(x.Angle, x.P, 0), 1e-9);
-                Assert.Equal(BenchStone.StackMm(x.Angle, x.P, 3), new BenchStoneMap(3).SettingMm(x.Angle, x.P, 0), 1e-9);
+                AngleMap wheel = new WheelAndBarMap(x.Radius), rod = new GuidedRodMap(x.Q), stone = new BenchStoneMap(3);
+                Assert.Equal(d, OnTheLine(wheel, x.Angle, x.P, x.Q), 1e-9);
+                Assert.Equal(x.Angle, wheel.AngleRad(d, x.P, x.Q), 1e-9);
+                Assert.Equal(GuidedRod.PivotHeightMm(x.Angle, x.P, x.Q) + 2, OnTheLine(rod, x.Angle, x.P, 2), 1e-9);
+                Assert.Equal(BenchStone.StackMm(x.Angle, x.P, 3) + 2, OnTheLine(stone, x.Angle, x.P, 2), 1e-9);
+                foreach ((AngleMap map, double q) in ((AngleMap, double)[])[(wheel, x.Q), (rod, 2), (stone, 2)])
+                {
+                    Assert.Equal(map.SettingMm(x.Angle, x.P, q), OnTheLine(map, x.Angle, x.P, q), 1e-9);
+                    Assert.Equal(x.Angle, map.AngleRad(map.SettingMm(x.Angle, x.P, q), x.P, q), 1e-9);
+                    Assert.Equal(1, map.Slope(x.Angle, x.P, q) / Rise(map, x.Angle, x.P, q), 1e-4);
+                }
             },
             iter: 200,
             seed: "0000Kp2mUO24");

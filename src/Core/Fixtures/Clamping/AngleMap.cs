@@ -3,7 +3,7 @@ namespace Whetwright.Core.Fixtures.Clamping;
 /// <summary>
 /// What a fixture does to the angle: from support distance p, outward offset Q and the setting to α, and back. All fixtures of the
 /// trade share one form, g(α) = k·(p² + Q²) + A(α)·p + B(α) + C(α)·Q, where g is the setting or its square; this is what lets a
-/// clamp be certified. α is meant only where g grows with it (see <see cref="Slope"/>).
+/// clamp be certified. The formulas themselves are those of the fixture's own static class; A, B and C here are the same written as a line. α is meant only where g grows with it (see <see cref="Slope"/>).
 /// </summary>
 public abstract class AngleMap
 {
@@ -23,26 +23,10 @@ public abstract class AngleMap
     public double AngleRad(double settingMm, double supportMm, double offsetMm) => AngleFromG(ToG(settingMm), supportMm, offsetMm);
 
     /// <summary>The setting that grinds α, mm; NaN where there is none.</summary>
-    public double SettingMm(double angleRad, double supportMm, double offsetMm) => FromG(G(angleRad, supportMm, offsetMm));
+    public abstract double SettingMm(double angleRad, double supportMm, double offsetMm);
 
-    /// <summary>∂α/∂setting, ∂α/∂p and ∂α/∂Q, rad/mm, from the implicit form g(α, p, Q) = g(setting).</summary>
-    public (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm)
-    {
-        double angle = AngleRad(settingMm, supportMm, offsetMm);
-        double slope = Slope(angle, supportMm, offsetMm);
-        MapCoefficients c = Coefficients(angle);
-        return (
-            (Square > 0 ? 2 * settingMm : 1) / slope,
-            -((2 * Square * supportMm) + c.A) / slope,
-            -((2 * Square * offsetMm) + c.C) / slope);
-    }
-
-    /// <summary>g(α), mm or mm².</summary>
-    internal double G(double angleRad, double supportMm, double offsetMm)
-    {
-        MapCoefficients c = Coefficients(angleRad);
-        return (Square * ((supportMm * supportMm) + (offsetMm * offsetMm))) + (c.A * supportMm) + c.B + (c.C * offsetMm);
-    }
+    /// <summary>∂α/∂setting, ∂α/∂p and ∂α/∂Q, rad/mm.</summary>
+    public abstract (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm);
 
     /// <summary>dg/dα; a pose is one the fixture holds only where this is above zero.</summary>
     internal double Slope(double angleRad, double supportMm, double offsetMm)

@@ -4,7 +4,7 @@ namespace Whetwright.Core.Fixtures.Clamping;
 
 /// <summary>
 /// Blade lying on a stone, propped at distance p behind the edge by a lift H: to the mid-plane (T = 0) or under the lower corner of a
-/// spine T thick. α = asin((H − Q)/√(p² + T²/4)) + atan2(T/2, p), H = p sin α − (T/2) cos α + Q. Source: sine bar; derived in docs/conventions.md.
+/// spine T thick: the formulas of <see cref="BenchStone"/> with H − Q for H. Source: sine bar; derived in docs/conventions.md.
 /// </summary>
 public sealed class BenchStoneMap(double spineThicknessMm = 0) : AngleMap
 {
@@ -36,8 +36,20 @@ public sealed class BenchStoneMap(double spineThicknessMm = 0) : AngleMap
         return new(cos, half * sin, 0);
     }
 
+    /// <inheritdoc />
+    public override double SettingMm(double angleRad, double supportMm, double offsetMm) =>
+        BenchStone.StackMm(angleRad, supportMm, SpineThicknessMm) + offsetMm;
+
+    /// <inheritdoc />
+    public override (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm)
+    {
+        (double perStack, double perWidth, _) =
+            BenchStone.StackSensitivityRad(AngleRad(settingMm, supportMm, offsetMm), supportMm, SpineThicknessMm);
+        return (perStack, perWidth, -perStack);
+    }
+
     internal override double AngleFromG(double g, double supportMm, double offsetMm) =>
-        Math.Asin((g - offsetMm) / Math.Sqrt((supportMm * supportMm) + (half * half))) + Math.Atan2(half, supportMm);
+        BenchStone.AngleFromStackRad(g - offsetMm, supportMm, SpineThicknessMm);
 
     internal override double ToG(double settingMm) => settingMm;
 

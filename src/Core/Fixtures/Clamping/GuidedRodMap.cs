@@ -3,8 +3,8 @@ using Whetwright.Core.Quantities;
 namespace Whetwright.Core.Fixtures.Clamping;
 
 /// <summary>
-/// Rod through a pivot at height h over the mid-plane, working face offset t from the rod's line:
-/// α = atan2(h − Q, p) − asin(t/√((h − Q)² + p²)), h = p tan α + t/cos α + Q. Q lifts the edge's plane toward the rod (bend, tilt);
+/// Rod through a pivot at height h over the mid-plane, working face offset t from the rod's line: the formulas of <see cref="GuidedRod"/>
+/// with h − Q for h. Q lifts the edge's plane toward the rod (bend, tilt);
 /// zero for a straight blade held square. Source: derived in docs/conventions.md.
 /// </summary>
 public sealed class GuidedRodMap(double faceOffsetMm) : AngleMap
@@ -37,11 +37,18 @@ public sealed class GuidedRodMap(double faceOffsetMm) : AngleMap
         return new(1 / (cos * cos), offset * sin / (cos * cos), 0);
     }
 
-    internal override double AngleFromG(double g, double supportMm, double offsetMm)
+    /// <inheritdoc />
+    public override double SettingMm(double angleRad, double supportMm, double offsetMm) =>
+        GuidedRod.PivotHeightMm(angleRad, supportMm, offset) + offsetMm;
+
+    /// <inheritdoc />
+    public override (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm)
     {
-        double height = g - offsetMm;
-        return Math.Atan2(height, supportMm) - Math.Asin(offset / Math.Sqrt((height * height) + (supportMm * supportMm)));
+        (double perHeight, double perSupport, _) = GuidedRod.SensitivityRad(AngleRad(settingMm, supportMm, offsetMm), supportMm, offset);
+        return (perHeight, perSupport, -perHeight);
     }
+
+    internal override double AngleFromG(double g, double supportMm, double offsetMm) => GuidedRod.AngleRad(g - offsetMm, supportMm, offset);
 
     internal override double ToG(double settingMm) => settingMm;
 

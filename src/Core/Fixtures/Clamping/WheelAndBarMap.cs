@@ -3,8 +3,8 @@ using Whetwright.Core.Quantities;
 namespace Whetwright.Core.Fixtures.Clamping;
 
 /// <summary>
-/// Wheel of radius R, bar centre at distance D from its axis: α = asin[(D² − R² − p² − Q²)/(2R√(p² + Q²))] − atan2(Q, p), and
-/// D² = R² + p² + Q² + 2R(p sin α + Q cos α). Source: law of cosines; derived in docs/conventions.md.
+/// Wheel of radius R, bar centre at distance D from its axis: the formulas of <see cref="WheelAndBar"/>, whose D² is linear in p, Q and
+/// p² + Q² at any one angle. Source: law of cosines; derived in docs/conventions.md.
 /// </summary>
 public sealed class WheelAndBarMap(double wheelRadiusMm) : AngleMap
 {
@@ -36,12 +36,20 @@ public sealed class WheelAndBarMap(double wheelRadiusMm) : AngleMap
         return new(2 * radius * cos, 0, -2 * radius * sin);
     }
 
-    internal override double AngleFromG(double g, double supportMm, double offsetMm)
+    /// <inheritdoc />
+    public override double SettingMm(double angleRad, double supportMm, double offsetMm) =>
+        WheelAndBar.CentreDistanceMm(radius, angleRad, supportMm, offsetMm);
+
+    /// <inheritdoc />
+    public override (double PerSetting, double PerSupport, double PerOffset) SensitivityRad(double settingMm, double supportMm, double offsetMm)
     {
-        double square = (supportMm * supportMm) + (offsetMm * offsetMm);
-        double sine = (g - (radius * radius) - square) / (2 * radius * Math.Sqrt(square));
-        return Math.Asin(sine) - Math.Atan2(offsetMm, supportMm);
+        (double perDistance, _, double perSupport, double perOffset) =
+            WheelAndBar.SensitivityRad(radius, AngleRad(settingMm, supportMm, offsetMm), supportMm, offsetMm);
+        return (perDistance, perSupport, perOffset);
     }
+
+    internal override double AngleFromG(double g, double supportMm, double offsetMm) =>
+        WheelAndBar.AngleFromSquareRad(radius, g, supportMm, offsetMm);
 
     internal override double ToG(double settingMm) => settingMm * settingMm;
 
