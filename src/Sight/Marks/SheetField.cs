@@ -78,20 +78,37 @@ internal sealed class SheetField
             source = reduced;
         }
 
-        field.Draw(source, (double)source.Width / picture.WidthPx, map);
+        field.Draw(source, (double)source.Width / picture.WidthPx, map.ToPhoto);
         field.MaskFiducials(target);
+        return field;
+    }
+
+    /// <summary>Draws a strip along some path of the photo; the path is given as strip millimetres → photo pixels.</summary>
+    public static SheetField Strip(Picture picture, Func<Point2, Point2> toPhoto, double widthMm, double heightMm, double pxPerMm)
+    {
+        var field = new SheetField(0, 0, (int)(widthMm / StepMm), (int)(heightMm / StepMm));
+        int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
+        Mat source = picture.Bgr;
+        using Mat reduced = new();
+        if (reduce > 1)
+        {
+            Cv2.Resize(picture.Bgr, reduced, new Size(picture.WidthPx / reduce, picture.HeightPx / reduce), 0, 0, InterpolationFlags.Area);
+            source = reduced;
+        }
+
+        field.Draw(source, (double)source.Width / picture.WidthPx, toPhoto);
         return field;
     }
 
     internal static double Linear(double coded) => coded <= 0.04045 ? coded / 12.92 : Math.Pow((coded + 0.055) / 1.055, 2.4);
 
-    private void Draw(Mat source, double scale, LensMap map)
+    private void Draw(Mat source, double scale, Func<Point2, Point2> toPhoto)
     {
         float[] mapX = new float[Width * Height];
         float[] mapY = new float[Width * Height];
         for (int row = 0; row < Height; row++)
         {
-            Point2 a = map.ToPhoto(new(X(0), Y(row)));
+            Point2 a = toPhoto(new(X(0), Y(row)));
             Point2 b = a;
             for (int column = 0; column < Width; column++)
             {
@@ -99,7 +116,7 @@ internal sealed class SheetField
                 if (part == 0)
                 {
                     a = column == 0 ? a : b;
-                    b = map.ToPhoto(new(X(column + Stride), Y(row)));
+                    b = toPhoto(new(X(column + Stride), Y(row)));
                 }
 
                 int i = (row * Width) + column;
