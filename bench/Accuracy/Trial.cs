@@ -54,6 +54,8 @@ internal sealed record Trial(Scene Scene, PhotoReading Reading, double ToldMm, d
         if (distanceU is { } u)
         {
             var random = new Random(StableHash(scene.Name));
+            for (int i = 0; i < 16; i++)
+                random.Next();
             double gauss = Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
             told = scene.TrueMm * (1 + (u * gauss));
         }
@@ -81,5 +83,5 @@ internal sealed record Trial(Scene Scene, PhotoReading Reading, double ToldMm, d
 
     private static Picture? Open(Scene scene, string name) => scene.Photo(name) is { } path ? Picture.Read(path) : null;
 
-    private static int StableHash(string text) => text.Aggregate(17, (h, c) => unchecked((h * 31) + c));
+    private static int StableHash(string text) => text.Aggregate(17, (h, c) => unchecked((h ^ c) * 16777619));
 }

@@ -116,7 +116,7 @@ internal static class MarkRoles
 
     /// <summary>The brightest inner mark inside the edge that is not the bare beam's place.</summary>
     private static MarkShape? Primary(List<MarkShape> side, List<MarkShape> inner, Side on, MarkShape? edge, double zeroY) =>
-        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 8 && Math.Abs(s.CentreYMm - zeroY) < 6 && (edge is null || s.OutMm < edge.OutMm - 2))
+        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 10 && Math.Abs(s.CentreYMm - zeroY) < 6 && (edge is null || s.OutMm < edge.OutMm - 2))
             .MaxBy(s => s.Flux);
 
     private static double EdgePrior(MarkShape? edge, double brightest)
@@ -176,7 +176,7 @@ internal static class MarkRoles
         }
 
         if (primary is not null)
-            cost += Tail(Math.Max(0, primary.RoughDeg - 4) / 1.3);
+            cost += Tail(Math.Max(0, primary.RoughDeg - SteepestPrimaryDeg - 1) / 2.5);
         return cost;
     }
 

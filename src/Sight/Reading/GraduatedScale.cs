@@ -11,7 +11,7 @@ public sealed record Graduation(Point2 PhotoPx, double Degrees);
 /// <summary>
 /// Photo pixels → degrees on a scale without fiducials, flat or curved, from at least four graduations. The graduations' places are taken along
 /// a straight line or, where they bend, along the circle through them; degrees are a polynomial of the place along it, of second degree for four or five
-/// graduations, third for more. Leaves out what lies beyond the outermost graduations by more than a tenth of the scale.
+/// graduations, third for six or seven, fourth for more. Leaves out what lies beyond the outermost graduations by more than a tenth of the scale.
 /// </summary>
 public sealed class GraduatedScale
 {
@@ -94,7 +94,7 @@ public sealed class GraduatedScale
 
         double middle = (s[0] + s[^1]) / 2;
         double half = (s[^1] - s[0]) / 2;
-        int terms = sorted.Length >= 6 ? 4 : 3;
+        int terms = sorted.Length >= 8 ? 5 : sorted.Length >= 6 ? 4 : 3;
         double[,] j = new double[s.Length, terms];
         for (int i = 0; i < s.Length; i++)
         {

@@ -19,7 +19,7 @@ internal sealed class MarkReader
     /// A line's mark leans by the fan of the beam, the turn of the sheet and skewed scratches together, and its middle need not lie on the row:
     /// what remains after the fit, per side. From trials on rendered photographs, not derived.
     /// </summary>
-    private const double LineRowDeg = 0.12;
+    private const double LineRowDeg = 0.15;
 
     /// <summary>A mark with more of its surroundings shaded than this is taken as partly hidden. Chosen.</summary>
     private const double MostShaded = 0.25;
