@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Globalization;
+using Whetwright.Cli.Photos;
 using Whetwright.Cli.Tables;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Optics;
@@ -19,6 +20,8 @@ internal static class InstrumentCommand
         + "  whetwright instrument step --before-mm 57.7 --after-mm 115.5 --step-mm 100 --out instrument.json\n"
         + "  whetwright instrument spacer --length-mm 100 --out instrument.json\n"
         + "  whetwright instrument zero --marks-mm 0.4 0.5 0.3 --instrument instrument.json --out instrument.json\n"
+        + "  whetwright instrument zero bare1.jpg bare2.jpg bare3.jpg --target target.json --instrument instrument.json --out instrument.json\n"
+        + "  whetwright instrument step near.jpg far.jpg --target target.json --step-mm 100 --out instrument.json\n"
         + "  whetwright instrument print --across-mm 99.6 --down-mm 99.8 --instrument instrument.json --out instrument.json\n"
         + "  whetwright instrument roll samples/instrument/roll.json --out instrument.json")
     {
@@ -32,17 +35,27 @@ internal static class InstrumentCommand
         Option<string?> step = TypedOptions.Make("--step-mm", "How far the target was moved back; at least as far as the distance itself.", "Δ");
         Option<string?> markU = TypedOptions.Make("--mark-u-mm", "Standard uncertainty of a mark (default 0.15 mm: read to 0.5 mm, chosen).", "u");
         Option<string?> stepU = TypedOptions.Make("--step-u-mm", "Standard uncertainty of the step (default 0.15 mm: read to 0.5 mm, chosen).", "u");
+        InstrumentPhotos photos = new("Two photos of the same blade, untouched: before and after the move.");
         InstrumentOptions options = new();
         Command command = new("step",
-            "Distance by moving the target a known step: L = Δ·y₁/(y₂ − y₁).\n\n"
-            + "  whetwright instrument step --before-mm 57.7 --after-mm 115.5 --step-mm 100 --out instrument.json")
+            "Distance by moving the target a known step: L = Δ·y₁/(y₂ − y₁); from a mark as measured, or from two photos.\n\n"
+            + "  whetwright instrument step --before-mm 57.7 --after-mm 115.5 --step-mm 100 --out instrument.json\n"
+            + "  whetwright instrument step near.jpg far.jpg --target target.json --step-mm 100 --out instrument.json")
         {
             before, after, step, markU, stepU,
         };
+        photos.AddTo(command);
         options.AddTo(command);
         command.SetAction(parsed => options.Run(parsed, terminal, given =>
         {
             double uMark = parsed.Mm(markU, Limits.Positive) ?? 0.15, uStep = parsed.Mm(stepU, Limits.Positive) ?? 0.15;
+            if (photos.Given(parsed, before, after))
+            {
+                double stepMm = parsed.RequiredMm(step, Limits.Positive);
+                (MeasuredLength y1, MeasuredLength y2) = photos.Separations(parsed, terminal, given, stepMm, parsed.Mm(markU, Limits.Positive));
+                return WithDistance(given, DistanceCalibration.ByStep(y1, y2, MeasuredLength.FromMillimetres(stepMm, uStep)));
+            }
+
             return WithDistance(given, DistanceCalibration.ByStep(
                 MeasuredLength.FromMillimetres(parsed.RequiredMm(before, Limits.Positive), uMark),
                 MeasuredLength.FromMillimetres(parsed.RequiredMm(after, Limits.Positive), uMark),
@@ -94,20 +107,30 @@ internal static class InstrumentCommand
     {
         Option<string[]?> marks = new("--marks-mm") { Description = "Where the bare beam fell, right of the target's zero; three or more are better than one.", HelpName = "x", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };
         Option<string?> resolution = TypedOptions.Make("--resolution-mm", "Finest step that was told apart (default 0.5 mm, chosen).", "r");
+        InstrumentPhotos photos = new("Photos of the bare beam on the target, the blade taken out; three are better than one.");
         InstrumentOptions options = new();
         Command command = new("zero",
-            "Zero from the bare beam: take the blade out, mark where the light falls, three times.\n\n"
-            + "  whetwright instrument zero --marks-mm 0.4 0.5 0.3 --instrument instrument.json --out instrument.json")
+            "Zero from the bare beam: take the blade out and mark where the light falls, or photograph it, three times.\n\n"
+            + "  whetwright instrument zero --marks-mm 0.4 0.5 0.3 --instrument instrument.json --out instrument.json\n"
+            + "  whetwright instrument zero bare1.jpg bare2.jpg bare3.jpg --target target.json --instrument instrument.json --out instrument.json")
         {
             marks, resolution,
         };
+        photos.AddTo(command);
         options.AddTo(command);
         command.SetAction(parsed => options.Run(parsed, terminal, given =>
         {
             Instrument start = given ?? throw NeedsInstrument();
+            if (photos.Given(parsed, marks))
+            {
+                (double[] seen, Length finest) = photos.BareBeams(parsed, terminal, start);
+                CalibratedLength fromPhotos = DistanceCalibration.ZeroFromBareBeam(seen, finest);
+                return new(start with { Zero = fromPhotos.Value }, [fromPhotos.Derivation], fromPhotos.Reasons);
+            }
+
             double[] places = [.. (parsed.GetValue(marks) ?? []).Select(t => TypedOptions.Mm("--marks-mm", t, Limits.Any))];
             if (places.Length == 0)
-                throw new InputRefusedException("--marks-mm is missing; one or more places of the bare beam in mm would be right");
+                throw new InputRefusedException("--marks-mm is missing; one or more places of the bare beam in mm, or photos of it with --target, would be right");
             CalibratedLength zero = DistanceCalibration.ZeroFromBareBeam(places, Length.FromMillimetres(parsed.Mm(resolution, Limits.Positive) ?? 0.5));
             return new(start with { Zero = zero.Value }, [zero.Derivation], zero.Reasons);
         }));
@@ -174,6 +197,10 @@ internal static class InstrumentCommand
             try
             {
                 made = calibrate(given);
+            }
+            catch (PhotosRefusedException e)
+            {
+                return Refusal.Show(terminal, choice, e.Reasons);
             }
             catch (ArgumentException e)
             {

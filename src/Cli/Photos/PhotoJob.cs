@@ -1,6 +1,7 @@
 using Whetwright.Cli.Commands;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Marks;
 using Whetwright.Sight.Pictures;
 using Whetwright.Sight.Reading;
@@ -36,6 +37,31 @@ internal static class PhotoJob
         }
     }
 
+    /// <summary>Where the bare beam falls, mm as drawn right of the target's zero, with its standard uncertainty.</summary>
+    /// <exception cref="PhotosRefusedException">It cannot be told.</exception>
+    public static (double Mm, double UMm) BareBeam(string path, TargetSheet target, string? laser)
+    {
+        new PhotoFiles(path).Check();
+        try
+        {
+            using Picture photo = Open(path);
+            BareBeamReading reading = Sight.Reading.BareBeam.Read(photo, target, Colour(laser));
+            return reading.OffZeroMm is { } off
+                ? (off.X, reading.UMm)
+                : throw new PhotosRefusedException([reading.Reason! with { Text = $"{path}: {reading.Reason.Text}" }]);
+        }
+        catch (PictureRefusedException e)
+        {
+            throw new PhotosRefusedException([e.Reason]);
+        }
+        catch (Exception e) when (NativeLibrary.IsMissing(e))
+        {
+            throw new PhotosRefusedException([NativeLibrary.Missing]);
+        }
+    }
+
+    private static LaserColour Colour(string? laser) => laser switch { "red" => LaserColour.Red, "green" => LaserColour.Green, _ => LaserColour.Unknown };
+
     private static PhotoResult Seen(PhotoFiles files, PhotoChoice choice, bool annotate)
     {
         using Picture lit = Open(files.Lit);
@@ -43,15 +69,17 @@ internal static class PhotoJob
         using Picture? off = files.Off is { } o ? Open(o) : null;
         using Picture? turned = files.Turned is { } t ? Open(t) : null;
         using Picture? turnedDark = files.TurnedDark is { } td ? Open(td) : null;
+        using OpenedPhotos repeats = new(files.Repeats.Select(Open));
         PhotoReading reading = PhotoReader.Read(new()
         {
             First = new(lit, dark, off),
+            Repeats = [.. repeats.Pictures.Select(p => new MountPhotos(p))],
             Turned = turned is null ? null : new(turned, turnedDark),
             Target = choice.Target,
             Tip = choice.Tip,
             Instrument = choice.Instrument,
             Distance = choice.Distance,
-            Laser = choice.Laser switch { "red" => LaserColour.Red, "green" => LaserColour.Green, _ => LaserColour.Unknown },
+            Laser = Colour(choice.Laser),
             Beam = choice.Beam switch { "dot" => BeamKind.Dot, "line" => BeamKind.Line, _ => BeamKind.Unknown },
             HasBack = choice.HasBack,
         });
@@ -80,14 +108,13 @@ internal static class PhotoJob
 
     private static CombinedReading Combined(PhotoReading reading, PhotoChoice choice)
     {
-        IReadOnlyList<Reason> reasons = [.. reading.Reasons, .. Tip(reading, choice), .. Distance(reading, choice)];
+        IReadOnlyList<Reason> reasons = [.. reading.Reasons, .. Distance(reading, choice)];
         CombinedReading combined = reading.Combined ?? PhotoResult.Nothing(reasons);
         return combined with
         {
             Outcome = reading.Outcome,
             Reasons = reasons,
             Included = reading.Included,
-            Sides = choice.Tip is null ? [.. combined.Sides.Select(s => s with { Blade = null })] : combined.Sides,
             Marks = [.. reading.Marks.Select(Mark).OfType<ReadMark>()],
         };
     }
@@ -99,14 +126,6 @@ internal static class PhotoJob
         return role is { } r && mark.AsRead is { } deg ? new(mark.Mount, mark.Target, r, mark.TargetMm, mark.PhotoPx, deg) : null;
     }
 
-    /// <summary>A turned photo tells which way the blade was turned, not where its tip was at first.</summary>
-    private static IEnumerable<Reason> Tip(PhotoReading reading, PhotoChoice choice)
-    {
-        const string code = "tip-not-noted";
-        if (choice.Tip is null && reading.Outcome != ReadingOutcome.Refused && reading.Reasons.All(r => r.Code != code))
-            yield return new(code, "Nobody noted where the tip was, so the blade's own sides are not named. Give --tip up or --tip down for the first photo.");
-    }
-
     private static IEnumerable<Reason> Distance(PhotoReading reading, PhotoChoice choice)
     {
         if (reading.Outcome == ReadingOutcome.Refused)
@@ -116,5 +135,29 @@ internal static class PhotoJob
             yield return new("distance-default", FormattableString.Invariant($"Nobody measured the distance: the {choice.Target.DistanceMm:0.##} mm that the target is printed for stand in, with {percent:0.##} % (both chosen defaults). Calibrate it by instrument step, spacer or roll."));
         else if (choice.DistanceUIsDefault)
             yield return new("distance-default", FormattableString.Invariant($"Nobody told how well the distance is known: {percent:0.##} % of it stands in (a chosen default). Give --distance-u-mm, or an instrument file."));
+    }
+
+    /// <summary>Pictures opened together and closed together, also where one of them cannot be opened.</summary>
+    private sealed class OpenedPhotos : IDisposable
+    {
+        private readonly List<Picture> pictures = [];
+
+        public OpenedPhotos(IEnumerable<Picture> opening)
+        {
+            try
+            {
+                foreach (Picture picture in opening)
+                    pictures.Add(picture);
+            }
+            catch
+            {
+                Dispose();
+                throw;
+            }
+        }
+
+        public IReadOnlyList<Picture> Pictures => pictures;
+
+        public void Dispose() => pictures.ForEach(p => p.Dispose());
     }
 }

@@ -9,6 +9,9 @@ namespace Whetwright.Sight.Reading;
 /// <summary>Turns one mark of a placing into a bevel as read, with what its uncertainty is made of.</summary>
 internal sealed class MarkReader
 {
+    /// <summary>Name of a mark's own part of its doubt in budgets.</summary>
+    public const string MarkSource = "mark";
+
     /// <summary>Spread across, in degrees of bevel, at which clarity is one half. Chosen.</summary>
     private const double CrispDeg = 0.7;
 
@@ -76,7 +79,7 @@ internal sealed class MarkReader
             uFit = Math.Max(uFit, 0.5 * shape.AcrossSdMm);
         var noise = new List<NoisePart>
         {
-            new("mark", uFit * degPerMm),
+            new(MarkSource, uFit * degPerMm),
             new("sheet map", _sheet.MapUMm * degPerMm),
         };
         if (_line)

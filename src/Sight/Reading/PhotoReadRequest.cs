@@ -21,6 +21,9 @@ public sealed record PhotoReadRequest
     /// <summary>The blade end for end in the same holder, or null.</summary>
     public MountPhotos? Turned { get; init; }
 
+    /// <summary>Further photos of the first placing, blade untouched, camera anywhere; they make the same marks surer.</summary>
+    public IReadOnlyList<MountPhotos> Repeats { get; init; } = [];
+
     /// <summary>The printed target.</summary>
     public required TargetSheet Target { get; init; }
 

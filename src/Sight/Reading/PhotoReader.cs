@@ -1,3 +1,4 @@
+using System.Globalization;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 
@@ -18,14 +19,39 @@ public static class PhotoReader
         var mounts = new List<MountReading> { MountReader.Read(0, request.First, request, setUp, tip) };
         if (request.Turned is { } turned)
             mounts.Add(MountReader.Read(1, turned, request, setUp, tip == TipDirection.Up ? TipDirection.Down : TipDirection.Up));
-        var reasons = mounts.SelectMany((m, i) => m.Reasons.Select(r => mounts.Count == 1 ? r : r with { Text = $"{(i == 0 ? "First photo" : "Turned photo")}: {r.Text}" })).ToList();
-        var observations = mounts.SelectMany(m => m.Observations).ToList();
+        mounts.AddRange(request.Repeats.Select(r => MountReader.Read(0, r, request, setUp, tip)));
+        var reasons = mounts.SelectMany((m, i) => m.Reasons.Select(r => mounts.Count == 1 ? r : r with { Text = $"{PhotoName(request, i)}: {r.Text}" })).ToList();
+        var observations = Weighed(request, mounts);
         if (observations.All(o => o.Role != MarkRole.Edge))
             return new(ReadingOutcome.Refused, reasons, null, mounts, setUp.DistanceIsDefault);
         CombinedReading combined = ReadingCombination.Combine(observations, Knowledge(request, mounts));
         reasons.AddRange(combined.Reasons);
         ReadingOutcome outcome = combined.Outcome == ReadingOutcome.Read && combined.Included is null ? ReadingOutcome.OneSide : combined.Outcome;
         return new(outcome, reasons, outcome == ReadingOutcome.Refused ? null : WithClarity(combined, mounts[0]), mounts, setUp.DistanceIsDefault);
+    }
+
+    private static string PhotoName(PhotoReadRequest request, int mount)
+    {
+        if (mount == 0)
+            return "First photo";
+        int repeat = mount - (request.Turned is null ? 1 : 2);
+        return repeat < 0 ? "Turned photo" : string.Create(CultureInfo.InvariantCulture, $"Repeat {repeat + 1} of the first photo");
+    }
+
+    /// <summary>
+    /// The marks of all photos. Repeats show the same light on the same sheet: only the camera's part of the doubt averages out, so each
+    /// mark's own part is weighed as if the photos of that side were one.
+    /// </summary>
+    private static List<ReadingObservation> Weighed(PhotoReadRequest request, List<MountReading> mounts)
+    {
+        List<ReadingObservation> all = [.. mounts.SelectMany(m => m.Observations)];
+        if (request.Repeats.Count == 0)
+            return all;
+        var counts = all.GroupBy(o => (o.Mount, o.Target, o.Role)).ToDictionary(g => g.Key, g => Math.Sqrt(g.Count()));
+        return [.. all.Select(o => o with
+        {
+            Noise = [.. o.Noise.Select(n => n.Source == MarkReader.MarkSource ? n with { UncertaintyDeg = n.UncertaintyDeg * counts[(o.Mount, o.Target, o.Role)] } : n)],
+        })];
     }
 
     private static ReadingKnowledge Knowledge(PhotoReadRequest request, List<MountReading> mounts)
@@ -36,7 +62,7 @@ public static class PhotoReader
         return new()
         {
             HasBack = request.HasBack,
-            TipKnown = request.Tip is not null || request.Turned is not null,
+            TipKnown = request.Tip is not null,
             HolderRoll = request.Instrument?.HolderRoll,
             Scatter = request.Instrument?.Scatter,
             Ranges = ranges,
