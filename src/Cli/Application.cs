@@ -63,6 +63,7 @@ public static class Application
             InstrumentCommand.Make(terminal),
             TargetCommand.Make(terminal),
             MatCommand.Make(terminal),
+            TraceCommand.Make(terminal),
             SetCommand.Make(terminal),
             SectionCommand.Make(terminal),
             ReshapeCommand.Make(terminal),

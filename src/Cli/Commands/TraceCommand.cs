@@ -1,0 +1,71 @@
+using System.CommandLine;
+using Whetwright.Cli.Photos;
+using Whetwright.Cli.Tables;
+using Whetwright.Cli.Terminal;
+using Whetwright.Core.Targets;
+using Whetwright.Formats;
+using Whetwright.Formats.Reading;
+using Whetwright.Formats.Results;
+using Whetwright.Formats.Writing;
+
+namespace Whetwright.Cli.Commands;
+
+/// <summary>trace: a blade's outline from a photo on the printed mat.</summary>
+internal static class TraceCommand
+{
+    public static Command Make(ITerminal terminal)
+    {
+        Argument<string[]> photos = new("PHOTO") { Description = "The blade on the mat from above, JPEG or PNG; a second photo from another place measures the edge's height.", Arity = new(1, 2) };
+        Option<string?> mat = new("--mat") { Description = "The printed mat in the photo.", HelpName = "mat.json" };
+        Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat; half the spine's thickness where the blade lies on its flank.", "z");
+        Option<string?> focal = TypedOptions.Make("--focal35-mm", "The phone's focal length as 35 mm equivalent, where it is known.", "f");
+        Option<string?> blade = new("--blade") { Description = "Write the edge and the height as a blade file, which set and visit read.", HelpName = "blade.json" };
+        CommonOptions common = new();
+        Command command = new("trace",
+            "Trace a blade's outline from a photo on the printed mat: edge, heel, tip, length, height, chips, in millimetres.\n\n"
+            + "  whetwright trace photo.jpg --mat mat.json --edge-height-mm 1.1\n"
+            + "  whetwright trace photo.jpg second.jpg --mat mat.json --blade blade.json --json\n\n"
+            + "Lay the blade on the mat, the edge along it, heel and tip clear; soft light from all sides, no flash; photograph from\n"
+            + "straight above. The edge floats over the mat: tell how high, or take a second photo a hand's breadth to the side.")
+        {
+            photos, mat, height, focal, blade,
+        };
+        common.AddTo(command);
+        command.SetAction(parsed =>
+        {
+            CommonChoice choice = common.Read(parsed);
+            string path = parsed.GetValue(mat)
+                ?? throw new InputRefusedException("--mat is missing; the mat.json written beside the printed mat would be right (whetwright mat --help)");
+            MatSheet sheet = InputFile.Read(terminal, path, MatFormat.Read);
+            string[] given = parsed.GetValue(photos)!;
+            string? bladeFile = parsed.GetValue(blade);
+            if (bladeFile is not null && !bladeFile.EndsWith(".json", StringComparison.OrdinalIgnoreCase))
+                throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
+            (TraceResult result, var chain) = TraceJob.Trace(
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)));
+            if (bladeFile is not null && !result.Refused)
+                AtomicFile.Write(bladeFile, result.BladeText(Path.GetFileNameWithoutExtension(given[0])));
+            if (choice.Json)
+            {
+                terminal.Output.Write(JsonResults.Document(json =>
+                {
+                    result.Write(json);
+                    if (choice.Explain)
+                        json.Derivations(chain);
+                }));
+            }
+            else
+            {
+                TraceTables.Write(terminal.Output, choice.Display, result, result.Refused ? null : bladeFile);
+                if (choice.Explain)
+                    DerivationText.Write(terminal.Output, chain);
+            }
+
+            if (!result.Refused)
+                return ExitCode.Done;
+            ReasonList.Write(terminal.Error, "Refused:", result.Reasons);
+            return ExitCode.WorkRefused;
+        });
+        return command;
+    }
+}
