@@ -5,6 +5,20 @@ namespace Whetwright.Cli.Tests;
 /// <summary>What each verb prints as JSON: the keys of the contract, one document, the same numbers as in the tables.</summary>
 public sealed class ContractTests
 {
+    private const string SeenStrip = """{ "oldDeg": 15, "widthMm": 0.7, "wheelDiameterMm": 250, "seenBandMm": [0.5, 0.7] }""";
+
+    [Fact]
+    public void What_the_strip_says_and_the_ratios_have_their_chains_too()
+    {
+        Ran touch = Ran.WithInput(SeenStrip, "touch", "-", "--explain");
+        Ran section = Ran.Command("section", Ran.Sample("sections", "dull-to-13.json"), "--explain");
+
+        Assert.Contains("setting minus facet, from", touch.Out, StringComparison.Ordinal);
+        Assert.Contains("pen-test.inverse/1", touch.Out, StringComparison.Ordinal);
+        Assert.Contains("strength, new over old", section.Out, StringComparison.Ordinal);
+        Assert.Contains("push, new over old", section.Out, StringComparison.Ordinal);
+    }
+
     private static readonly string[] Reading =
         ["budget", "formatVersion", "includedDeg", "includedUDeg", "marks", "measureNext", "outcome", "reasons", "rollDeg", "rollKnown", "sides"];
 
@@ -92,6 +106,7 @@ public sealed class ContractTests
             ("section-result", Ran.Command("section", Ran.Sample("sections", "dull-to-13.json"), "--json", "--explain")),
             ("touch-result", Ran.Command("touch", Ran.Sample("touch", "too-flat.json"), "--json", "--explain")),
             ("touch-result", Ran.Command("touch", Ran.Sample("touch", "band-seen.json"), "--json")),
+            ("touch-result", Ran.WithInput(SeenStrip, "touch", "-", "--json", "--explain")),
             ("reshape-result", Ran.Command("reshape", Ran.Sample("reshape", "broken-tip.json"), "--json", "--explain")),
             ("instrument-result", Ran.Command("instrument", "roll", Ran.Sample("instrument", "roll.json"), "--json", "--explain")),
         ];

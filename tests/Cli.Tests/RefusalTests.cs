@@ -47,6 +47,8 @@ public sealed class RefusalTests
     [Theory]
     [InlineData("\"leftDeg\": 13", "\"leftDeg\": 1.5", "facet flatter than the flank")]
     [InlineData("\"heightMm\": 40", "\"heightMm\": 40, \"chipMm\": 41", "chip deeper than the blade")]
+    [InlineData(", \"heightMm\": 40", ", \"chipMm\": 500", "chip that is no sharpening, height not known")]
+    [InlineData(", \"heightMm\": 40", ", \"recessionMm\": 78", "recession that is no sharpening, height not known")]
     [InlineData("{ \"leftDeg\": 13, \"rightDeg\": 13 }", "{ \"leftDeg\": 17, \"rightDeg\": 17 }", "steeper, and not said what for")]
     public void Impossible_sections_end_with_2_or_3_and_reasons(string from, string to, string because)
     {

@@ -21,6 +21,26 @@ public sealed class VisitTests
         Assert.Equal(2, ran.Json.GetProperty("touch").GetArrayLength());
     }
 
+    [Theory]
+    [InlineData("\"heightMm\": 47,", "\"heightMm\": 47,", "deeper-than-blade")]
+    [InlineData("\"heightMm\": 47,", "", "too-deep")]
+    [InlineData("\"behindEdgeMm\": 0.38,", "", "deeper-than-blade")]
+    public void A_chip_that_cannot_be_of_the_blade_is_refused_and_nothing_is_written(string from, string to, string code)
+    {
+        using Folder folder = new();
+        foreach (string file in Directory.GetFiles(Ran.Sample("kitchen-knife")))
+            folder.Write(Path.GetFileName(file), File.ReadAllText(file));
+        folder.Write("blade.json", File.ReadAllText(Path.Combine(folder.Place, "blade.json")).Replace(from, to, StringComparison.Ordinal));
+        folder.Write("visit.json", File.ReadAllText(Path.Combine(folder.Place, "visit.json")).Replace("\"chipMm\": 0.15", "\"chipMm\": 500", StringComparison.Ordinal));
+
+        Ran ran = Ran.Command("visit", Path.Combine(folder.Place, "visit.json"), "--out", Path.Combine(folder.Place, "out"), "--json");
+
+        Assert.Equal(3, ran.Code);
+        Assert.Contains(code, ran.Out, StringComparison.Ordinal);
+        Assert.Contains("chipMm = 500", ran.Err, StringComparison.Ordinal);
+        Assert.False(Directory.Exists(Path.Combine(folder.Place, "out")));
+    }
+
     [Fact]
     public void The_tables_show_reading_setting_plot_section_and_pen_test_with_the_numbers_of_the_document()
     {

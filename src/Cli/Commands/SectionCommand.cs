@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Whetwright.Cli.Tables;
 using Whetwright.Cli.Terminal;
+using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 using Whetwright.Formats;
 using Whetwright.Formats.Results;
@@ -42,18 +43,21 @@ internal static class SectionCommand
                 {
                     SectionChangeResult.Write(json, result, ratios);
                     if (choice.Explain)
-                        json.Derivations(SectionExplanation.Explain(result));
+                        json.Derivations(Chain(result, ratios));
                 }));
                 return ExitCode.Done;
             }
 
             SectionTables.Write(terminal.Output, choice.Display, result, ratios);
             if (choice.Explain)
-                DerivationText.Write(terminal.Output, SectionExplanation.Explain(result));
+                DerivationText.Write(terminal.Output, Chain(result, ratios));
             return ExitCode.Done;
         });
         return command;
     }
+
+    private static IReadOnlyList<Derivation> Chain(SectionResult result, EdgeRatios ratios) =>
+        [.. SectionExplanation.Explain(result), .. EdgeRatiosExplanation.Explain(ratios, result.Input.Old, result.Input.New)];
 
     internal static SectionOutcome Evaluate(string path, SectionInput input)
     {

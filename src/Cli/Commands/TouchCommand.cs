@@ -33,7 +33,7 @@ internal static class TouchCommand
             try
             {
                 return question.Seen is { } seen
-                    ? Inverse(terminal, choice, PenTestReading.Read(question.Input, seen))
+                    ? Inverse(terminal, choice, question.Input, seen)
                     : Forward(terminal, choice, Touch.Forecast(question.Input));
             }
             catch (ArgumentException e)
@@ -69,14 +69,20 @@ internal static class TouchCommand
         return ExitCode.Done;
     }
 
-    private static int Inverse(ITerminal terminal, CommonChoice choice, TouchFinding finding)
+    private static int Inverse(ITerminal terminal, CommonChoice choice, TouchInput input, InkBand seen)
     {
+        TouchFinding finding = PenTestReading.Read(input, seen);
         if (finding is TouchFinding.Refused refused)
             return Refusal.Show(terminal, choice, [refused.Reason]);
         var off = (TouchFinding.Off)finding;
         if (choice.Json)
         {
-            terminal.Output.Write(JsonResults.Document(json => TouchTestResult.Write(json, off)));
+            terminal.Output.Write(JsonResults.Document(json =>
+            {
+                TouchTestResult.Write(json, off);
+                if (choice.Explain)
+                    json.Derivations(PenTestReading.Explain(input, seen, off));
+            }));
             return ExitCode.Done;
         }
 
@@ -84,6 +90,8 @@ internal static class TouchCommand
         terminal.Output.WriteLine($"  setting minus facet: {Display.Deg(off.FromDeg)} to {Display.Deg(off.ToDeg)} (positive: too steep)");
         terminal.Output.WriteLine($"  {off.Advice}");
         terminal.Output.WriteLine($"  allowed for: an advance of {choice.Display.Mm(off.AdvanceFromMm, 4)} to {choice.Display.Mm(off.AdvanceToMm, 4)} (a guess), either end misread by {choice.Display.Mm(off.ReadingMm)}");
+        if (choice.Explain)
+            DerivationText.Write(terminal.Output, PenTestReading.Explain(input, seen, off));
         return ExitCode.Done;
     }
 }

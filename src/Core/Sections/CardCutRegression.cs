@@ -75,6 +75,24 @@ public static class CardCutRegression
             + (19.4 * steel.ChromiumNitridePercent);
     }
 
+    /// <summary>How a total card cut came to be.</summary>
+    /// <exception cref="ArgumentOutOfRangeException">A value is no number or out of range.</exception>
+    public static Derivation Explain(SteelData steel, double includedDeg) => new(
+        "total card cut", TotalCardCutMm(steel, includedDeg), "mm",
+        "TCC = −157 + 15.8 HRC − 17.8 included + 5.0 Fe3C + 11.2 CrC + 14.6 CrVC + 26.2 MC + 9.5 M6C + 20.9 MN + 19.4 CrN", "[thomas2019]",
+        [
+            new("HRC", "hardnessHrc", steel.HardnessHrc, "HRC", 15.8),
+            new("included", "included angle", includedDeg, "deg", -17.8),
+            new("Fe3C", "cementitePercent", steel.CementitePercent, "%", 5.0),
+            new("CrC", "chromiumCarbidePercent", steel.ChromiumCarbidePercent, "%", 11.2),
+            new("CrVC", "chromiumVanadiumCarbidePercent", steel.ChromiumVanadiumCarbidePercent, "%", 14.6),
+            new("MC", "vanadiumCarbidePercent", steel.VanadiumCarbidePercent, "%", 26.2),
+            new("M6C", "tungstenCarbidePercent", steel.TungstenCarbidePercent, "%", 9.5),
+            new("MN", "vanadiumNitridePercent", steel.VanadiumNitridePercent, "%", 20.9),
+            new("CrN", "chromiumNitridePercent", steel.ChromiumNitridePercent, "%", 19.4),
+        ],
+        "sections.card-cut/1");
+
     /// <summary>Expected life at the new angle over that at the old one, or why it is not given.</summary>
     public static (double? Ratio, Reason? WhyNot) LifeRatio(SteelData? steel, double oldIncludedDeg, double newIncludedDeg)
     {

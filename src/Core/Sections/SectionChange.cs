@@ -27,6 +27,8 @@ public static class SectionChange
         double lost = Math.Max(0, choice.RecessionMm - wedge.LandHeightMm);
         if (input.HeightMm is { } height && lost >= height)
             return Refuse("deeper-than-blade", $"The apex would go back {lost:0.###} mm; the blade is only heightMm = {height} high. Measure again, or decline the piece.");
+        if (input.HeightMm is null && lost > SectionDefaults.DeepestWithoutHeightMm)
+            return Refuse("too-deep", $"The apex would go back {lost:0.###} mm, more than the {SectionDefaults.DeepestWithoutHeightMm} mm that are taken for sharpening where heightMm is not given (chosen, not derived). That is a new profile: use reshape; or give heightMm.");
         double top = TopMm(wedge, choice.RecessionMm);
         SideProfile left = Profile(wedge, Side.Left, choice.RecessionMm, top), right = Profile(wedge, Side.Right, choice.RecessionMm, top);
         foreach (Side side in wedge.GroundSides)
@@ -39,6 +41,8 @@ public static class SectionChange
                 return Refuse("facet-never-meets-flank", $"The {name} facet, {input.New[side]}° at the apex with newRadiusMm = {input.NewRadiusMm}, never meets the flank. Use a flatter curve or a steeper angle.");
             if (input.HeightMm is { } h && profile.FacetEndMm - wedge.LandHeightMm > h)
                 return Refuse("shoulder-above-spine", $"The {name} facet would climb {profile.FacetEndMm - wedge.LandHeightMm:0.##} mm, past the spine at heightMm = {h}. Take a steeper angle.");
+            if (input.HeightMm is null && profile.FacetWidthMm > SectionDefaults.WidestFacetWithoutHeightMm)
+                return Refuse("facet-too-wide", $"The {name} facet at new.{name}Deg = {input.New[side]} would be {profile.FacetWidthMm:0.#} mm wide, more than the {SectionDefaults.WidestFacetWithoutHeightMm} mm that a flank is taken to have where heightMm is not given (chosen, not derived). Take a steeper angle, thin the flanks first, or give heightMm.");
         }
         return new SectionOutcome.Computed(Compose(wedge, choice, left, right, lost));
     }

@@ -18,6 +18,15 @@ public static class SectionDefaults
     /// <summary>0.06 [mm] of height at each visit, about what a land of 30 µm at 15° costs. Chosen, not derived.</summary>
     public const double VisitRecessionMm = 0.06;
 
+    /// <summary>10 [mm]: where the blade's height is not known, no chip, blued steel or recession deeper than this is taken for sharpening; that is a new profile. Chosen, not derived.</summary>
+    public const double DeepestWithoutHeightMm = 10;
+
+    /// <summary>50 [mm]: where the blade's height is not known, no facet is taken to be wider than this. Chosen, not derived: about as high as kitchen knives are.</summary>
+    public const double WidestFacetWithoutHeightMm = 50;
+
+    /// <summary>2 [mm]: a blunt strip wider than this is no dull apex. Chosen, not derived.</summary>
+    public const double WidestLandMm = 2;
+
     /// <summary>Friction coefficient in the push ratio: 0.2 [1]. Chosen, not derived: dry steel on food is not one number.</summary>
     public const double Friction = 0.2;
 }

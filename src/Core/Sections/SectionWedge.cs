@@ -59,11 +59,13 @@ internal sealed class SectionWedge
         if (Input.LandMm >= Input.BehindEdgeMm)
             reasons.Add(new Reason("land-wider-than-edge", Text(
                 $"The land, landMm = {Input.LandMm}, is as wide as the edge is thick behind it, behindEdgeMm = {Input.BehindEdgeMm}: no facet is left. Measure both again; it needs a new edge, not a touch.")));
-        if (Input.HeightMm is { } height)
-        {
-            AddIfDeep(reasons, "chip", "chipMm", Input.ChipMm, height);
-            AddIfDeep(reasons, "blued steel", "bluedDepthMm", Input.BluedDepthMm, height);
-        }
+        else if (Input.LandMm > SectionDefaults.WidestLandMm)
+            reasons.Add(new Reason("land-too-wide", Text(
+                $"landMm = {Input.LandMm} is no dull apex: at most {SectionDefaults.WidestLandMm} mm is taken for one (chosen, not derived). Measure the blunt strip across, in millimetres; a flat that wide is a new profile: use reshape.")));
+        AddIfDeep(reasons, "chip", "chipMm", Input.ChipMm);
+        AddIfDeep(reasons, "blued steel", "bluedDepthMm", Input.BluedDepthMm);
+        if (Input.RecessionMm is { } recession)
+            AddIfDeep(reasons, "recession", "recessionMm", recession - (double.IsInfinity(LandHeightMm) ? 0 : LandHeightMm));
         return reasons;
     }
 
@@ -74,11 +76,22 @@ internal sealed class SectionWedge
                 $"{field} = {facetDeg}° is not steeper than the flank, {flankDeg:0.##}°: the facet would run up the whole side. Take more than {flankDeg:0.##}°, or thin the flanks first.")));
     }
 
-    private static void AddIfDeep(List<Reason> reasons, string what, string field, double depthMm, double heightMm)
+    /// <summary>As deep as the blade is high, or, where its height is not known, deeper than a limit of our own: see <see cref="SectionDefaults.DeepestWithoutHeightMm"/>.</summary>
+    internal static Reason? TooDeep(string what, string field, double depthMm, double? heightMm)
     {
-        if (depthMm >= heightMm)
-            reasons.Add(new Reason("deeper-than-blade", Text(
-                $"The {what}, {field} = {depthMm}, is as deep as the blade is high, heightMm = {heightMm}. Measure again, or decline the piece.")));
+        if (heightMm is { } height)
+        {
+            return depthMm < height ? null : new Reason("deeper-than-blade", Text(
+                $"The {what}, {field} = {depthMm:0.###}, is as deep as the blade is high, heightMm = {height}. Measure again, or decline the piece."));
+        }
+        return depthMm <= SectionDefaults.DeepestWithoutHeightMm ? null : new Reason("too-deep", Text(
+            $"The {what}, {field} = {depthMm:0.###}, is more than the {SectionDefaults.DeepestWithoutHeightMm} mm that are taken for sharpening where heightMm is not given (chosen, not derived). A notch that deep is a new profile: use reshape; or check that the value is in millimetres and give heightMm."));
+    }
+
+    private void AddIfDeep(List<Reason> reasons, string what, string field, double depthMm)
+    {
+        if (TooDeep(what, field, depthMm, Input.HeightMm) is { } reason)
+            reasons.Add(reason);
     }
 
     private static string Text(FormattableString text) => text.ToString(CultureInfo.InvariantCulture);

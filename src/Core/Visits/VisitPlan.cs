@@ -107,6 +107,7 @@ public sealed record VisitPlan
         .. Reading is { } reading ? ReadingDerivations.Explain(reading, setUp) : [],
         .. Setting?.Explain() ?? [],
         .. Section is { } section ? SectionExplanation.Explain(section) : [],
+        .. Section is { } made && Ratios is { } ratios ? EdgeRatiosExplanation.Explain(ratios, made.Input.Old, made.Input.New) : [],
         .. PenTests.SelectMany(t => Touch.Explain(t.Forecast)),
     ];
 }

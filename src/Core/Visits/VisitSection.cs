@@ -21,6 +21,8 @@ internal static class VisitSection
             missing.Add(new("not-given", "landMm is not given, so the section takes the apex as keen: no steel is counted for dullness. Measure the dull strip and add landMm."));
         if (old is null)
             missing.Add(new("not-given", "The angle found is not known on both sides, so the section is left out."));
+        if (SectionWedge.TooDeep("chip", "chipMm", wish.ChipMm, blade.Height?.Millimetres) is { } tooDeep)
+            return (null, [tooDeep], true);
         if (blade.BehindEdge is not { } behind || blade.PrimaryHalf is not { } half || old is null || wanted is null || behind <= Length.Zero)
             return (null, missing, false);
         bool steeper = wanted.LeftDeg > old.LeftDeg + 1e-9 || wanted.RightDeg > old.RightDeg + 1e-9;

@@ -53,6 +53,44 @@ public sealed class SectionRefusalTests
     }
 
     [Fact]
+    public void A_depth_that_is_no_sharpening_is_refused_without_a_height_naming_field_value_and_remedy()
+    {
+        foreach ((SectionInput input, string named) in (ReadOnlySpan<(SectionInput, string)>)
+            [
+                (Knife() with { ChipMm = 500 }, "chipMm = 500"),
+                (Knife() with { BluedDepthMm = 10.5 }, "bluedDepthMm = 10.5"),
+                (Knife() with { RecessionMm = 78 }, "recessionMm = 78"),
+            ])
+        {
+            Reason reason = Refusal(input);
+            Assert.Equal("too-deep", reason.Code);
+            Assert.Contains(named, reason.Text, StringComparison.Ordinal);
+            Assert.Contains("reshape", reason.Text, StringComparison.Ordinal);
+            Assert.Contains("chosen, not derived", reason.Text, StringComparison.Ordinal);
+        }
+    }
+
+    [Fact]
+    public void Just_past_the_limit_with_the_margin_is_refused_too_and_a_known_height_lifts_the_limit()
+    {
+        Assert.Equal("too-deep", Refusal(Knife() with { ChipMm = SectionDefaults.DeepestWithoutHeightMm }).Code);
+        Assert.InRange(Compute(Knife() with { ChipMm = SectionDefaults.DeepestWithoutHeightMm - 0.1 }).HeightLostMm, 9.9, 10);
+        Assert.InRange(Compute(Knife() with { ChipMm = 11, HeightMm = 60 }).HeightLostMm, 11, 11.1);
+    }
+
+    [Fact]
+    public void A_land_that_is_no_dull_apex_is_refused() =>
+        Assert.Equal("land-too-wide", Refusal(Knife(behind: 5) with { LandMm = 2.5 }).Code);
+
+    [Fact]
+    public void A_facet_wider_than_any_flank_is_refused_where_the_height_is_not_known()
+    {
+        SectionOutcome.Refused refused = Assert.IsType<SectionOutcome.Refused>(SectionChange.Evaluate(Knife(old: 15, made: 3, behind: 0.5, flank: 2.9)));
+        Assert.Equal("facet-too-wide", refused.Reasons[0].Code);
+        Assert.Contains("new.leftDeg = 3", refused.Reasons[0].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void A_facet_that_would_climb_past_the_spine_is_refused() =>
         Assert.Equal("shoulder-above-spine", Assert.IsType<SectionOutcome.Refused>(
             SectionChange.Evaluate(Knife(old: 15, made: 3, behind: 0.5, flank: 2.9) with { HeightMm = 30 })).Reasons[0].Code);
