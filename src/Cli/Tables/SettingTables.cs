@@ -15,7 +15,7 @@ internal static class SettingTables
             if (i > 0)
                 output.WriteLine();
             WriteClamp(output, display, plan.Clamps[i], plan.Clamps.Count > 1 ? i + 1 : 0);
-            AnglePlot.Write(output, plan.Clamps[i].Angles, wantedDeg, toleranceDeg);
+            AnglePlot.Write(output, plan.Clamps[i], wantedDeg, toleranceDeg);
         }
 
         output.WriteLine();
