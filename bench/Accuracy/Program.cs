@@ -10,6 +10,7 @@ CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 const string usage = """
     accuracy --folder DIR [--mode lit|dark|turned|turneddark] [--distance-u 0.01] [--tell-beam] [--verbose] [--only NAME] [--worst N]
     accuracy --profile PHOTO --folder DIR --laser red|green --y MM --from MM --to MM
+    accuracy --speed PHOTO --folder DIR
     Reads every scene of a folder in the shared form (target.json, NAME/photo.jpg, NAME/input.json, NAME/truth.json) and prints the must-hold
     figures with the perfect-spot bound beside them. Without --distance-u the scene's own nominal distance is told, taken as good to 1 %; with it
     the true distance with a seeded error of that size.
@@ -32,6 +33,12 @@ TargetSheet target = TargetFile.Read(Path.Combine(folder, "target.json"));
 if (Option("--profile") is { } photo)
 {
     Profile.Print(photo, target, Option("--laser") == "red" ? LaserColour.Red : LaserColour.Green, Number("--y"), Number("--from"), Number("--to"));
+    return 0;
+}
+
+if (Option("--speed") is { } timed)
+{
+    Speed.Print(timed, target);
     return 0;
 }
 

@@ -60,8 +60,8 @@ internal sealed record EdgeRow(double Y0Mm, double Tau, double TanPitch, double[
 /// <summary>How far a set-up at a bench is usually off, one standard deviation. Chosen, not derived; an instrument file replaces the zero's.</summary>
 internal sealed record SetUpPriors
 {
-    /// <summary>Turn of the edge or the sheet about the beam: 1.8°.</summary>
-    public double TurnRad { get; init; } = double.DegreesToRadians(1.8);
+    /// <summary>Turn of the edge or the sheet about the beam: 2.2°.</summary>
+    public double TurnRad { get; init; } = double.DegreesToRadians(2.2);
 
     /// <summary>Pitch of the edge: 3°.</summary>
     public double PitchRad { get; init; } = double.DegreesToRadians(3);

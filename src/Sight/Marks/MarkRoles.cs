@@ -166,7 +166,7 @@ internal static class MarkRoles
             if (s == edge || s == micro || s == primary || s.RoughDeg < InnerDeg)
                 continue;
             double x = s.CentreXMm - zeroMm.X;
-            double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2));
+            double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2) + Math.Pow(0.05 * x, 2));
             double onRow = Math.Exp(-0.17 * Math.Min(off * off, 100));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
             double relative = edge is null ? 1 : s.Flux / edge.Flux;

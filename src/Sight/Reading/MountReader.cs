@@ -11,7 +11,7 @@ namespace Whetwright.Sight.Reading;
 internal static class MountReader
 {
     /// <summary>Least odds of the edge marks against every other way to name the marks. Chosen.</summary>
-    private const double LeastOdds = 0.75;
+    private const double LeastOdds = 0.85;
 
     /// <summary>Room light above this part of full scale leaves no room for a mark. Chosen.</summary>
     private const double Overexposed = 0.88;

@@ -1,0 +1,32 @@
+using System.Diagnostics;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Pictures;
+using Whetwright.Sight.Reading;
+
+namespace Whetwright.Accuracy;
+
+/// <summary>A reading's time against the decode of the same file, same run, interleaved; medians.</summary>
+internal static class Speed
+{
+    public static void Print(string path, TargetSheet target)
+    {
+        byte[] bytes = File.ReadAllBytes(path);
+        var decode = new List<double>();
+        var read = new List<double>();
+        for (int i = 0; i < 16; i++)
+        {
+            var watch = Stopwatch.StartNew();
+            using Picture picture = Picture.Decode(bytes);
+            double decoded = watch.Elapsed.TotalMilliseconds;
+            _ = PhotoReader.Read(new() { First = new(picture), Target = target, Laser = Whetwright.Sight.Marks.LaserColour.Green });
+            if (i < 4)
+                continue;
+            decode.Add(decoded);
+            read.Add(watch.Elapsed.TotalMilliseconds - decoded);
+        }
+
+        decode.Sort();
+        read.Sort();
+        Console.WriteLine($"decode {decode[decode.Count / 2]:0} ms (least {decode[0]:0}), reading after it {read[read.Count / 2]:0} ms (least {read[0]:0}), ratio of medians {read[read.Count / 2] / decode[decode.Count / 2]:0.0}, of least {read[0] / decode[0]:0.0}");
+    }
+}
