@@ -1,3 +1,5 @@
+using BenchmarkDotNet.Configs;
 using BenchmarkDotNet.Running;
 
-BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args);
+// Each benchmark builds a project of its own, which takes longer than the usual two minutes on a busy machine.
+BenchmarkSwitcher.FromAssembly(typeof(Program).Assembly).Run(args, DefaultConfig.Instance.WithBuildTimeout(TimeSpan.FromMinutes(10)));
