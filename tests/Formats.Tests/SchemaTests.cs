@@ -23,6 +23,8 @@ public sealed class SchemaTests
         { "touch", [], TouchFormat.Keys },
         { "reshape", [], ReshapeFormat.Keys },
         { "target", [], TargetFormat.Keys },
+        { "graduations", [], GraduationsFormat.Keys },
+        { "graduations", ["graduations", "[]"], GraduationsFormat.GraduationKeys },
         { "mat", [], MatFormat.Keys },
         { "visit", [], VisitFormat.Keys },
         { "visit", ["wish"], VisitFormat.WishKeys },
@@ -49,6 +51,9 @@ public sealed class SchemaTests
     [InlineData("touch", "samples/touch/band-seen.json")]
     [InlineData("reshape", "samples/reshape/broken-tip.json")]
     [InlineData("roll", "samples/instrument/roll.json")]
+    [InlineData("target", "samples/photos/target.json")]
+    [InlineData("visit", "samples/photos/visit.json")]
+    [InlineData("mat", "samples/mats/mat.json")]
     public void A_sample_conforms_to_its_schema(string schema, string sample) =>
         Assert.Empty(SchemaCheck.Of(schema).Faults(File.ReadAllText(Repository.File(sample))));
 

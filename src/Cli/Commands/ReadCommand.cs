@@ -30,6 +30,7 @@ internal static class ReadCommand
             + "  whetwright read photo.jpg --target target.json --tip up\n"
             + "  whetwright read photo.jpg --dark dark.jpg --turned turned.jpg --target target.json --distance-mm 100 --distance-u-mm 0.2\n"
             + "  whetwright read photo.jpg --target target.json --laser green --beam line --annotate seen.png --json\n"
+            + "  whetwright read photo.jpg --graduations graduations.json\n"
             + "  whetwright read --batch photos --csv angles.csv --target target.json\n"
             + "  whetwright read --marks marks.json --instrument instrument.json --explain\n\n"
             + "Mount the blade with its edge toward the laser. Photograph the whole target, sharp, in dim light; or note where the light\n"
@@ -50,6 +51,8 @@ internal static class ReadCommand
             double? mm = parsed.Mm(distance, new Limits(5, 5000)), uMm = parsed.Mm(distanceU, Limits.NotNegative);
             if (parsed.GetValue(marks) is { } path)
                 return ByEye(terminal, choice, path, told, mm, uMm);
+            if (photo.OtherScale(parsed, terminal, given, told) is { } scale)
+                return PhotoRun.OtherScale(terminal, choice, given[0], scale.File, scale.Choice);
             PhotoChoice beside = photo.Choice(parsed, terminal, told, mm, uMm);
             return parsed.GetValue(batch) is { } folder
                 ? BatchRun.Run(terminal, choice, folder, parsed.GetValue(csv)!, beside)
@@ -76,7 +79,7 @@ internal static class ReadCommand
             throw new InputRefusedException("photos, --batch and --marks exclude each other; one of them would be right");
         if (many != table)
             throw new InputRefusedException(many ? "--csv is missing; the name of the table that --batch writes would be right" : "--csv goes with --batch; a folder of photos would be right");
-        string[] foreign = [.. options.Given(parsed).Where(n => byEye || (many && n is "--dark" or "--off" or "--turned" or "--turned-dark" or "--annotate"))];
+        string[] foreign = [.. options.Given(parsed).Where(n => byEye || (many && n is "--dark" or "--off" or "--turned" or "--turned-dark" or "--annotate" or "--graduations"))];
         if (foreign.Length > 0)
             throw new InputRefusedException($"{string.Join(", ", foreign)} {(foreign.Length == 1 ? "goes" : "go")} with a PHOTO, not with {(byEye ? "--marks" : "--batch")}");
     }

@@ -36,3 +36,6 @@ internal sealed record PhotoChoice(TargetSheet Target)
         return uMm is { } u ? MeasuredLength.FromMillimetres(instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm, u) : null;
     }
 }
+
+/// <summary>What is told beside a photo of some other scale.</summary>
+internal sealed record ScaleChoice(TipDirection? Tip, Instrument? Instrument, string? Laser, bool HasBack);

@@ -2,6 +2,7 @@ using Whetwright.Cli.Commands;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
+using Whetwright.Formats;
 using Whetwright.Sight.Marks;
 using Whetwright.Sight.Pictures;
 using Whetwright.Sight.Reading;
@@ -57,6 +58,31 @@ internal static class PhotoJob
         catch (Exception e) when (NativeLibrary.IsMissing(e))
         {
             throw new PhotosRefusedException([NativeLibrary.Missing]);
+        }
+    }
+
+    /// <summary>Reads a photo of some other scale whose graduations were pointed out.</summary>
+    public static (CombinedReading Reading, BenchSetUp? SetUp) OtherScale(string path, GraduationsFile graduations, ScaleChoice choice)
+    {
+        new PhotoFiles(path).Check();
+        try
+        {
+            GraduatedScale scale = GraduatedScale.Fit([.. graduations.Graduations.Select(g => new Graduation(g.Px, g.Deg))]);
+            using Picture photo = Open(path);
+            ScaleReading reading = ScaleReading.Read(photo, scale, graduations.Scale, Colour(choice.Laser), choice.Tip, choice.HasBack, choice.Instrument);
+            return (reading.Combined ?? PhotoResult.Nothing(reading.Reasons), reading.SetUp);
+        }
+        catch (PictureRefusedException e)
+        {
+            return (PhotoResult.Nothing([e.Reason]), null);
+        }
+        catch (ArgumentException e)
+        {
+            throw new InputRefusedException($"--graduations: {ReadCommand.Plain(e)}");
+        }
+        catch (Exception e) when (NativeLibrary.IsMissing(e))
+        {
+            return (PhotoResult.Nothing([NativeLibrary.Missing]), null);
         }
     }
 

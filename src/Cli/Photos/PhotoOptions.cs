@@ -23,8 +23,10 @@ internal sealed class PhotoOptions
     private readonly Option<bool> hasBack = new("--has-back") { Description = "A piece whose second face is its back: single-bevel knife, chisel, plane iron, scissors." };
     private readonly Option<string?> annotate = new("--annotate") { Description = "Write the photo with sheet grid, marks and angles drawn on it.", HelpName = "out.png" };
 
+    private readonly Option<string?> graduations = new("--graduations") { Description = "Any other degree scale in the photo, in place of --target: four or more of its graduations.", HelpName = "graduations.json" };
+
     /// <summary>Every option that only photographs have.</summary>
-    public IEnumerable<Option> All => [dark, off, turned, turnedDark, target, tip, laser, beam, hasBack, annotate];
+    public IEnumerable<Option> All => [dark, off, turned, turnedDark, target, tip, laser, beam, hasBack, annotate, graduations];
 
     public void AddTo(Command command)
     {
@@ -55,7 +57,7 @@ internal sealed class PhotoOptions
         TargetSheet sheet = InputFile.Read(terminal, path, TargetFormat.Read);
         return new(sheet)
         {
-            Tip = parsed.GetValue(tip) switch { "up" => TipDirection.Up, "down" => TipDirection.Down, _ => null },
+            Tip = Tip(parsed),
             Instrument = instrument,
             Distance = PhotoChoice.DistanceTold(sheet, instrument, distanceMm, distanceUMm),
             DistanceUIsDefault = distanceMm is not null && distanceUMm is null,
@@ -63,6 +65,19 @@ internal sealed class PhotoOptions
             Beam = parsed.GetValue(beam),
             HasBack = parsed.GetValue(hasBack),
         };
+    }
+
+    /// <summary>The graduations of another scale and what is told beside them; null where the photo is of a target.</summary>
+    public (GraduationsFile File, ScaleChoice Choice)? OtherScale(ParseResult parsed, ITerminal terminal, IReadOnlyList<string> photos, Instrument? instrument)
+    {
+        if (parsed.GetValue(graduations) is not { } path)
+            return null;
+        string[] foreign = [.. Given(parsed).Where(n => n is not ("--graduations" or "--tip" or "--laser" or "--has-back"))];
+        if (foreign.Length > 0)
+            throw new InputRefusedException($"{string.Join(", ", foreign)} {(foreign.Length == 1 ? "goes" : "go")} with a printed target, not with --graduations");
+        if (photos.Count != 1)
+            throw new InputRefusedException($"--graduations is given with {photos.Count} photos; one would be right, for the graduations are places in it");
+        return (InputFile.Read(terminal, path, GraduationsFormat.Read), new(Tip(parsed), instrument, parsed.GetValue(laser), parsed.GetValue(hasBack)));
     }
 
     /// <summary>Where to write the annotated photo; null where it was not asked for.</summary>
@@ -77,6 +92,8 @@ internal sealed class PhotoOptions
             ? throw new InputRefusedException($"--annotate is {path}: that is one of the photos and would be lost; another name would be right")
             : path;
     }
+
+    private TipDirection? Tip(ParseResult parsed) => parsed.GetValue(tip) switch { "up" => TipDirection.Up, "down" => TipDirection.Down, _ => null };
 
     private static Option<string?> Path(string name, string description) => new(name) { Description = description, HelpName = "photo.jpg" };
 }

@@ -2,6 +2,7 @@ using Whetwright.Cli.Commands;
 using Whetwright.Cli.Tables;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Optics;
+using Whetwright.Formats;
 
 namespace Whetwright.Cli.Photos;
 
@@ -14,7 +15,18 @@ internal static class PhotoRun
         CombinedReading reading = result.Reading;
         if (annotate is not null)
             Write(terminal, annotate, result.Annotated);
-        ReadCommand.Show(terminal, common, reading, () => reading.Solution is null ? [] : ReadingDerivations.Explain(reading));
+        return Show(terminal, common, reading, null);
+    }
+
+    public static int OtherScale(ITerminal terminal, CommonChoice common, string photo, GraduationsFile graduations, ScaleChoice choice)
+    {
+        (CombinedReading reading, BenchSetUp? setUp) = PhotoJob.OtherScale(photo, graduations, choice);
+        return Show(terminal, common, reading, setUp);
+    }
+
+    private static int Show(ITerminal terminal, CommonChoice common, CombinedReading reading, BenchSetUp? setUp)
+    {
+        ReadCommand.Show(terminal, common, reading, () => reading.Solution is null ? [] : ReadingDerivations.Explain(reading, setUp));
         if (reading.Outcome != ReadingOutcome.Refused)
             return ExitCode.Done;
         ReasonList.Write(terminal.Error, "Refused:", reading.Reasons);
