@@ -17,8 +17,8 @@ public enum GripKind
 /// front line; the bar, fixed to the holder, then stands off the mid-plane by (p − a)·tan τ, a being the distance from edge to jaw along p.
 /// Leaning on the left jaw brings the bar toward the blade's left: Q falls when the left is ground and gains when the right is.
 /// The seat's own offset counts square to the holder, so it enters by its cos τ part; its sin τ part moves the foot along the blade, which is left out of
-/// the jaw's distance (measure edge to bar after clamping). Left out too: tangents turned from the jaw's line by ψ see τ·cos ψ.
-/// Source: derived in docs/conventions.md; exact where ψ = 0.
+/// the jaw's distance (measure edge to bar after clamping). Left out too: a tangent turned from the jaw's line cannot lie
+/// along the bar; <see cref="FixedJawContact"/> solves that in space and the plan's notes say how much it is. Source: derived in docs/conventions.md; exact where ψ = 0.
 /// </summary>
 public static class Grip
 {
