@@ -17,7 +17,7 @@ internal static class BadFiles
     public static IReadOnlyList<BadFile> From(byte[] photo, int seed)
     {
         Random random = new(seed);
-        List<BadFile> files = [.. Truncated(photo, random, 80), .. Scratched(photo, random, 24), .. Foreign(), .. Pictures(random), .. Sheets(photo)];
+        List<BadFile> files = [.. Truncated(photo, random, 80), .. Scratched(photo, random, 14), .. Foreign(), .. Pictures(random), .. Sheets(photo)];
         while (files.Count < 200)
         {
             byte[] noise = new byte[random.Next(1, 4000)];
