@@ -13,6 +13,11 @@ internal static class MountReader
     /// <summary>Least odds of the edge marks against every other way to name the marks. Chosen.</summary>
     private const double LeastOdds = 0.85;
 
+    /// <summary>An edge mark fainter than this many times the noise, and than this part of the brightest light, is not trusted alone. Chosen.</summary>
+    private const double FaintSignal = 20;
+
+    private const double FaintShare = 0.05;
+
     /// <summary>Room light above this part of full scale leaves no room for a mark. Chosen.</summary>
     private const double Overexposed = 0.88;
 
@@ -95,6 +100,7 @@ internal static class MountReader
         var observations = new List<ReadingObservation>();
         var reader = new MarkReader(mount, tip, request, setUp, sheet, light, best, shapes);
         bool ambiguous = choice.Odds < LeastOdds;
+        double brightest = shapes.Max(s => s.Flux);
         if (ambiguous)
         {
             string rival = choice.Rival is { } r ? $" or {Edges(r)}" : "";
@@ -111,6 +117,13 @@ internal static class MountReader
             }
 
             (SeenMark mark, ReadingObservation? observation, Reason? reason) = reader.Read(side, shape, role);
+            if (role == SeenRole.Edge && shape.SignalToNoise < FaintSignal && shape.Flux < FaintShare * brightest)
+            {
+                string word = side == Side.Left ? "left" : "right";
+                observation = null;
+                reason = new($"faint-{word}", $"The only mark on the {word} is faint beside far brighter light ({shape.SignalToNoise:0} times the noise), so the edge's own may be drowned. Move the blade until the beam meets both bevels, and take a dark photo exposed for the outer marks.");
+            }
+
             marks.Add(mark);
             if (reason is not null)
                 reasons.Add(reason);
