@@ -12,28 +12,30 @@ internal static class EdgeEvidence
     /// <summary>A shoulder of this contrast (natural logarithm of the coded tone) speaks neither for nor against. Chosen from trials.</summary>
     private const double PlainShoulder = 0.05;
 
+    private const int Section = 30;
+
     /// <summary>Factor on a stretch's score.</summary>
     public static double Factor(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm) =>
-        Math.Sqrt(Math.Clamp(Shoulder(edge, sampler, map, pxMm) / PlainShoulder, 0.3, 4)) * (1 + (0.4 * Math.Min(2, Dents(edge))));
+        Math.Sqrt(Math.Clamp(Shoulder(edge, sampler, map, pxMm) / PlainShoulder, 0.3, 3)) * (1 + (0.4 * Math.Min(2, Dents(edge))));
 
-    /// <summary>The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 4 mm.</summary>
+    /// <summary>The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 12 mm.</summary>
     public static double Shoulder(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm)
     {
         Point2[] line = Contour.Open([.. edge.Points()], 0.4);
-        if (line.Length < 25)
+        if (line.Length < Section + 8)
             return 0;
         Vector2[] inward = OutlineView.Inward(line, edge.Outward);
         const double dv = 0.1;
         const int m = 34;
         int half = Math.Max(2, (int)Math.Round(pxMm / dv));
         var best = new List<double>();
-        for (int from = 3; from + 10 < line.Length - 3; from += 10)
+        for (int from = 3; from + Section < line.Length - 3; from += Section / 2)
         {
             double[][] tone = [new double[m], new double[m], new double[m]];
             for (int k = 0; k < m; k++)
             {
                 List<double>[] values = [[], [], []];
-                for (int i = from; i < from + 10; i++)
+                for (int i = from; i < from + Section; i++)
                 {
                     var (b, g, r) = sampler.At(map.ToPhoto(line[i] + (inward[i] * (k * dv))));
                     values[0].Add(Tone(b));
@@ -42,7 +44,7 @@ internal static class EdgeEvidence
                 }
 
                 for (int c = 0; c < 3; c++)
-                    tone[c][k] = values[c].Order().ElementAt(5);
+                    tone[c][k] = values[c].Order().ElementAt(Section / 2);
             }
 
             double strongest = 0;

@@ -84,17 +84,18 @@ internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm)
             return null;
         var fit = RobustPolynomial.Fit(along, high, 5, 0.25);
         double inliers = 0;
+        int outside = 0;
         for (int i = 0; i <= count; i++)
         {
             double r = high[i] - fit.At(along[i]);
-            if (r > 1.2)
-                return null;
+            if (r > 1.0)
+                outside++;
             if (Math.Abs(r) < 0.3)
                 inliers++;
         }
 
         inliers /= count + 1;
-        if (inliers < 0.7)
+        if (inliers < 0.55 || outside > 0.04 * count)
             return null;
 
         // What lies beyond each end: the handle beyond the heel, nothing much beyond the tip.
@@ -113,7 +114,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, double DropMm)
         if (beyondTip > 0.2 * chord)
             return null;
         double drop = Drop(p, forward ? a : b, forward ? -1 : 1, x, outward);
-        double score = count * StepMm * inliers * (0.5 + Math.Min(1, drop / 10)) * (beyondHeel > 5 ? 1 : 0.6) * (1 - (beyondTip / chord));
+        double score = count * StepMm * inliers * inliers * (0.2 + Math.Min(1, drop / 8)) * (beyondHeel > 5 ? 1 : 0.6) * (1 - (beyondTip / chord));
         return (forward ? new EdgeSide(a, b, true, drop) : new EdgeSide(b, a, false, drop), score);
     }
 

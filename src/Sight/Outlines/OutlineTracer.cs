@@ -78,6 +78,12 @@ public static class OutlineTracer
             return null;
         }
 
+        if (height.MiddleMm + (2 * height.UMm) < 0.35)
+        {
+            reasons.Add(new("shadow-suspected", $"The outline lies on the mat itself ({height.MiddleMm:0.0} mm high), where no edge of steel can be: it is likely the rim of a shadow. Use softer light, or turn the blade so that the lamp is on the edge's side."));
+            return null;
+        }
+
         return height;
     }
 

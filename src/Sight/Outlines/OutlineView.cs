@@ -90,7 +90,7 @@ internal sealed class OutlineView
         SmoothEdge? edge = null;
         double best = 0;
         IReadOnlyList<(EdgeSide Side, double Score)> candidates = EdgeSide.Candidates(coarse);
-        foreach ((EdgeSide candidate, double score) in candidates.Where(c => c.Score > 0.25 * candidates[0].Score))
+        foreach ((EdgeSide candidate, double score) in candidates.Where(c => c.Score > 0.55 * candidates[0].Score))
         {
             Point2[] line = InOrder(outline.Points, coarse[candidate.From], coarse[candidate.To], candidate.Forward, out int heelAt, out int tipAt);
             SmoothEdge smooth = SmoothEdge.Of(line, heelAt, tipAt);
@@ -171,7 +171,7 @@ internal sealed class OutlineView
     }
 
     /// <summary>The closed outline opened so that it runs heel before tip, with half of the rest before and after.</summary>
-    private static Point2[] InOrder(Point2[] closed, Point2 heel, Point2 tip, bool forward, out int heelAt, out int tipAt)
+    internal static Point2[] InOrder(Point2[] closed, Point2 heel, Point2 tip, bool forward, out int heelAt, out int tipAt)
     {
         Point2[] p = forward ? closed : [.. closed.Reverse()];
         int h = Nearest(p, heel);

@@ -1,0 +1,89 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>A flat drawing of a blade on our own mat as a tilted camera would see it: dark steel, white paper, no shadow, height zero.</summary>
+internal static class DrawnBlade
+{
+    private const double PxPerMm = 8;
+
+    public static MatSheet Mat { get; } = MatLayout.For(PaperSize.A4).Sheet;
+
+    /// <summary>Heel, edge, tip, spine, tang of the drawn blade on the mat, mm.</summary>
+    public static readonly Point2 Heel = new(110, 95);
+
+    public static readonly Point2 Tip = new(235, 115);
+
+    public static TracedOutline Trace(
+        bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null)
+    {
+        using Picture photo = Photo(blade, chips ?? [], pull, blurPx, second, shiftMm);
+        return OutlineTracer.Trace(photo, null, Mat, height);
+    }
+
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm)
+    {
+        int w = (int)(Mat.SizeMm.X * PxPerMm);
+        int h = (int)(Mat.SizeMm.Y * PxPerMm);
+        using Mat sheet = new(h, w, MatType.CV_8UC3, new Scalar(225, 228, 230));
+        foreach (SheetFiducial f in Mat.Fiducials)
+        {
+            for (int row = 0; row < 6; row++)
+            {
+                for (int column = 0; column < 6; column++)
+                {
+                    if (!KnownFiducials.IsWhite(f.Id, row, column))
+                        Fill(sheet, [new(f.LeftMm + (column * f.ModuleMm), f.TopMm + (row * f.ModuleMm)), new(f.LeftMm + ((column + 1) * f.ModuleMm), f.TopMm + (row * f.ModuleMm)), new(f.LeftMm + ((column + 1) * f.ModuleMm), f.TopMm + ((row + 1) * f.ModuleMm)), new(f.LeftMm + (column * f.ModuleMm), f.TopMm + ((row + 1) * f.ModuleMm))], new Scalar(30, 30, 30));
+                }
+            }
+        }
+
+        if (blade)
+            Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
+        if (second)
+            Fill(sheet, Outline([], -45, 0), new Scalar(95, 92, 90));
+        Point2f[] from = [new(0, 0), new(w, 0), new(w, h), new(0, h)];
+        float p = (float)pull;
+        Point2f[] to = [new(120 + (500 * p), 90 + (200 * p)), new(1930 - (500 * p), 110 + (200 * p)), new(1960, 1390), new(90, 1370)];
+        using Mat map = Cv2.GetPerspectiveTransform(from, to);
+        using Mat soft = new();
+        Cv2.GaussianBlur(sheet, soft, new Size(0, 0), 1.3);
+        var photo = new Mat();
+        Cv2.WarpPerspective(soft, photo, map, new Size(2048, 1480), InterpolationFlags.Linear, BorderTypes.Constant, new Scalar(80, 110, 120));
+        Cv2.GaussianBlur(photo, photo, new Size(0, 0), blurPx);
+        using Mat noise = new(photo.Size(), MatType.CV_8UC3);
+        Cv2.SetRNGSeed(5);
+        Cv2.Randn(noise, Scalar.All(8), Scalar.All(2));
+        Cv2.Add(photo, noise, photo);
+        return Picture.Own(photo);
+    }
+
+    private static List<Point2> Outline((double AtMm, double DepthMm, double WidthMm)[] chips, double downMm, double shiftMm)
+    {
+        Vector2 x = (Tip - Heel).Normalized();
+        Vector2 outward = new(x.Y, -x.X); // the edge faces up the sheet
+        double length = Heel.DistanceTo(Tip);
+        var p = new List<Point2>();
+        for (double s = 0; s <= length; s += 0.1)
+        {
+            double y = 4 * Math.Sin(Math.PI * s / length);
+            foreach ((double at, double depth, double width) in chips)
+                y -= Math.Max(0, depth * (1 - (2 * Math.Abs(s - at) / width)));
+            p.Add(Heel + (x * s) + (outward * y));
+        }
+
+        for (double s = length; s >= 0; s -= 0.5)
+            p.Add(Heel + (x * s) + (outward * (-30 * (1 - Math.Pow(s / length, 5)))));
+        p.Add(Heel + (outward * -30) + (x * -40));
+        p.Add(Heel + (outward * -16) + (x * -40));
+        p.Add(Heel + (outward * -16));
+        return [.. p.Select(q => new Point2(q.X + shiftMm, q.Y - downMm))];
+    }
+
+    private static void Fill(Mat sheet, IReadOnlyList<Point2> mm, Scalar colour) =>
+        Cv2.FillPoly(sheet, [mm.Select(q => new Point((int)Math.Round(((q.X * PxPerMm) - 0.5) * 16), (int)Math.Round(((q.Y * PxPerMm) - 0.5) * 16))).ToArray()], colour, LineTypes.AntiAlias, 4);
+}

@@ -1,0 +1,92 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+public sealed class Tracing_a_drawn_blade
+{
+    private static readonly TracedOutline s_whole = DrawnBlade.Trace();
+
+    [Fact]
+    public void Heel_and_tip_are_found_to_a_third_of_a_millimetre()
+    {
+        Assert.Equal(TraceOutcome.Traced, s_whole.Outcome);
+        Assert.InRange(s_whole.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.35);
+        Assert.InRange(s_whole.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.35);
+    }
+
+    [Fact]
+    public void The_edge_is_told_from_the_spine_and_bulges_outward()
+    {
+        Assert.Equal(4, s_whole.EdgeMm.Max(p => p.Y), 0.15);
+        Assert.Equal(34, s_whole.HeightMm, 0.6);
+    }
+
+    [Fact]
+    public void A_whole_edge_has_no_chips() => Assert.Empty(s_whole.Chips);
+
+    [Fact]
+    public void A_chip_is_found_with_place_depth_and_width()
+    {
+        TracedOutline traced = DrawnBlade.Trace(chips: [(50, 1.0, 3.0)]);
+        TracedChip chip = Assert.Single(traced.Chips);
+        Assert.Equal(50, chip.AtMm, 0.5);
+        Assert.Equal(1.0, chip.DepthMm, 0.3);
+        Assert.InRange(chip.WidthMm, 1.5, 3.6);
+    }
+
+    [Fact]
+    public void One_photo_without_a_height_carries_the_doubt()
+    {
+        Assert.Equal(EdgeHeightSource.Unknown, s_whole.EdgeHeightFrom);
+        Assert.Contains(s_whole.Reasons, r => r.Code == "edge-height-unknown");
+        TracedOutline told = DrawnBlade.Trace(height: Length.FromMillimetres(0));
+        Assert.True(told.UMm < s_whole.UMm);
+    }
+
+    [Fact]
+    public void A_told_height_moves_the_edge_toward_the_point_under_the_camera()
+    {
+        TracedOutline told = DrawnBlade.Trace(height: Length.FromMillimetres(4));
+        Point2 before = s_whole.EdgeOnMatMm[s_whole.EdgeOnMatMm.Count / 2];
+        Point2 after = told.EdgeOnMatMm[told.EdgeOnMatMm.Count / 2];
+        double expected = before.DistanceTo(told.CameraOnMatMm) * 4 / told.CameraHeightMm;
+        Assert.Equal(before.DistanceTo(told.CameraOnMatMm) - expected, after.DistanceTo(told.CameraOnMatMm), 0.05);
+    }
+
+    [Theory]
+    [InlineData(-1)]
+    [InlineData(double.NaN)]
+    [InlineData(61)]
+    public void A_height_that_cannot_be_is_refused_by_name(double mm)
+    {
+        if (double.IsNaN(mm))
+            Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(height: Length.FromMillimetres(mm)));
+        else
+            Assert.Equal("edgeHeight", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(height: Length.FromMillimetres(mm))).ParamName);
+    }
+
+    [Fact]
+    public void An_empty_mat_is_refused() => Refused("no-blade", DrawnBlade.Trace(blade: false));
+
+    [Fact]
+    public void Two_blades_are_refused() => Refused("several-blades", DrawnBlade.Trace(second: true));
+
+    [Fact]
+    public void A_blurred_photo_is_refused() => Refused("blurred", DrawnBlade.Trace(blurPx: 5));
+
+    [Fact]
+    public void A_tip_off_the_mat_is_refused()
+    {
+        TracedOutline traced = DrawnBlade.Trace(shiftMm: 65);
+        Assert.Equal(TraceOutcome.Refused, traced.Outcome);
+        Assert.Contains(traced.Reasons[0].Code, new[] { "tip-outside", "edge-not-found" });
+    }
+
+    private static void Refused(string code, TracedOutline traced)
+    {
+        Assert.Equal(TraceOutcome.Refused, traced.Outcome);
+        Assert.Equal(code, Assert.Single(traced.Reasons).Code);
+        Assert.Empty(traced.EdgeMm);
+    }
+}
