@@ -11,7 +11,7 @@ internal static class DrawnBlade
 {
     private const double PxPerMm = 8;
 
-    public static MatSheet Mat { get; } = MatLayout.For(PaperSize.A4).Sheet;
+    public static MatSheet Mat { get; } = MatLayout.For(KnownPaperSizes.A4).Sheet;
 
     /// <summary>Heel, edge, tip, spine, tang of the drawn blade on the mat, mm.</summary>
     public static readonly Point2 Heel = new(110, 95);
@@ -55,10 +55,10 @@ internal static class DrawnBlade
         var photo = new Mat();
         Cv2.WarpPerspective(soft, photo, map, new Size(2048, 1480), InterpolationFlags.Linear, BorderTypes.Constant, new Scalar(80, 110, 120));
         Cv2.GaussianBlur(photo, photo, new Size(0, 0), blurPx);
-        using Mat noise = new(photo.Size(), MatType.CV_8UC3);
-        Cv2.SetRNGSeed(5);
-        Cv2.Randn(noise, Scalar.All(8), Scalar.All(2));
-        Cv2.Add(photo, noise, photo);
+        photo.GetArray(out Vec3b[] pixels);
+        var random = new Random(5);
+        byte Noisy(byte v) => (byte)Math.Clamp(v + random.Next(-3, 4), 0, 255);
+        photo.SetArray([.. pixels.Select(v => new Vec3b(Noisy(v.Item0), Noisy(v.Item1), Noisy(v.Item2)))]);
         return Picture.Own(photo);
     }
 

@@ -8,11 +8,11 @@ public sealed class Tracing_a_drawn_blade
     private static readonly TracedOutline s_whole = DrawnBlade.Trace();
 
     [Fact]
-    public void Heel_and_tip_are_found_to_a_third_of_a_millimetre()
+    public void Heel_and_tip_are_found_to_half_a_millimetre()
     {
         Assert.Equal(TraceOutcome.Traced, s_whole.Outcome);
-        Assert.InRange(s_whole.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.35);
-        Assert.InRange(s_whole.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.35);
+        Assert.InRange(s_whole.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
+        Assert.InRange(s_whole.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
     }
 
     [Fact]
@@ -80,7 +80,7 @@ public sealed class Tracing_a_drawn_blade
     {
         TracedOutline traced = DrawnBlade.Trace(shiftMm: 65);
         Assert.Equal(TraceOutcome.Refused, traced.Outcome);
-        Assert.Contains(traced.Reasons[0].Code, new[] { "tip-outside", "edge-not-found" });
+        Assert.True(traced.Reasons[0].Code is "tip-outside" or "edge-not-found", traced.Reasons[0].Text);
     }
 
     private static void Refused(string code, TracedOutline traced)
