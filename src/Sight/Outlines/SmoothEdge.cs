@@ -168,7 +168,7 @@ internal sealed class SmoothEdge
         double length = x[^1] - x[0];
         if (length < 2.2 * window)
             return 0;
-        for (double s = x[0] + Math.Min(0.35 * length, 40); s > x[0] + 3; s -= 1)
+        for (double s = x[0] + Math.Min(0.14 * length, 25); s > x[0] + 3; s -= 1)
         {
             int at = Array.FindIndex(x, v => v >= s);
             int to = Array.FindLastIndex(x, v => v <= s + window);
