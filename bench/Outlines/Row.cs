@@ -35,7 +35,7 @@ internal sealed record Row(
         return $"{how,-5} {rows.Count} photos; refused {due.Count(r => r.Refused)} of {due.Count} readable, {rows.Count(r => r.ShouldRefuse && r.Refused)} of {rows.Count(r => r.ShouldRefuse)} to be refused; "
             + $"edge RMS median {At(good.Select(r => r.RmsMm), 0.5):0.000} p95 {At(good.Select(r => r.RmsMm), 0.95):0.000}; "
             + $"length |error| median {At(good.Select(r => Math.Abs(r.LengthErrorMm)), 0.5):0.00} p95 {At(good.Select(r => Math.Abs(r.LengthErrorMm)), 0.95):0.00}; "
-            + $"chips {good.Sum(r => r.Found)} of {chips}, invented {good.Sum(r => r.Invented)}; RMS/u {Math.Sqrt(good.Average(r => r.RmsMm * r.RmsMm / Math.Max(1e-9, r.UMm * r.UMm))):0.00}";
+            + $"chips {good.Sum(r => r.Found)} of {chips}, invented {good.Sum(r => r.Invented)}; RMS/u {Math.Sqrt(good.Select(r => r.RmsMm * r.RmsMm / Math.Max(1e-9, r.UMm * r.UMm)).DefaultIfEmpty(double.NaN).Average()):0.00}";
     }
 
     public override string ToString() => Refused

@@ -95,6 +95,8 @@ internal sealed class OutlineView
             Point2[] line = InOrder(outline.Points, coarse[candidate.From], coarse[candidate.To], candidate.Forward, out int heelAt, out int tipAt);
             SmoothEdge smooth = SmoothEdge.Of(line, heelAt, tipAt);
             double judged = score * EdgeEvidence.Factor(smooth, sampler, sheet.Map, outline.PixelMm);
+            if (Outside(field, smooth.Heel) || Outside(field, smooth.Tip))
+                judged *= 0.2; // a handle that leaves the mat, or a blade that does: then nothing better is left
             if (judged > best)
                 (best, side, edge) = (judged, candidate, smooth);
         }

@@ -11,6 +11,9 @@ internal sealed class SmoothEdge
     /// <summary>Half the window of a local parabola, mm. Chosen: wider than a chip, narrow against a belly.</summary>
     private const double WindowMm = 9;
 
+    /// <summary>A longer step behind the heel is taken for an edge whose bevel is as bright as the paper. Chosen from trials.</summary>
+    private const double LongestRicassoMm = 12;
+
     private SmoothEdge(Point2 origin, Vector2 x, Vector2 outward, double[] along, double[] raw, double[] smooth, Point2 heel, Point2 tip)
     {
         (Origin, X, Outward, AlongMm, RawMm, SmoothMm, Heel, Tip) = (origin, x, outward, along, raw, smooth, heel, tip);
@@ -168,7 +171,7 @@ internal sealed class SmoothEdge
         double length = x[^1] - x[0];
         if (length < 2.2 * window)
             return 0;
-        for (double s = x[0] + Math.Min(0.14 * length, 25); s > x[0] + 3; s -= 1)
+        for (double s = x[0] + Math.Min(0.14 * length, LongestRicassoMm); s > x[0] + 3; s -= 1)
         {
             int at = Array.FindIndex(x, v => v >= s);
             int to = Array.FindLastIndex(x, v => v <= s + window);
