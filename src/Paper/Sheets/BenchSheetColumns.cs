@@ -122,7 +122,7 @@ internal static class BenchSheetColumns
             string name = stage.Name + (stage.Grade is { } grade ? "  " + grade : "");
             page.Text(text, top + (3.4 * scale), Fit(name, TextFace.Bold, 3.6 * scale, room), 3.6 * scale, TextAnchor.Start, TextFace.Bold);
             string rest = string.Join(" · ", new[] { stage.Passes, stage.Note }.OfType<string>());
-            page.Paragraph(text, top + (6.9 * scale), room, rest, 2.9 * scale, TextFace.Condensed, lineMm: 3.1 * scale, maxLines: each >= 12 ? 2 : 1);
+            page.Paragraph(text, top + (6.9 * scale), room, rest, 2.9 * scale, TextFace.Condensed, lineMm: 3.1 * scale, maxLines: each >= 10 ? 2 : 1);
         }
 
         return y + 7 + (sheet.Stages.Count * each);
