@@ -54,4 +54,23 @@ public sealed class VisitTests
         double bar = json.Json.GetProperty("set").GetProperty("clamps")[0].GetProperty("settings")[0].GetProperty("barFarSideToWheelMm").GetDouble();
         Assert.Contains(bar.ToString("F2", System.Globalization.CultureInfo.InvariantCulture) + " mm", text.Out, StringComparison.Ordinal);
     }
+
+    [Fact]
+    public void A_rod_whose_jaw_nobody_described_moves_up_and_the_sheet_gives_its_pivot_and_no_jaw()
+    {
+        using Folder folder = new();
+        foreach (string file in Directory.GetFiles(Ran.Sample("kitchen-knife")))
+            folder.Write(Path.GetFileName(file), File.ReadAllText(file));
+        folder.Write("rig.json", """
+            { "kind": "guided-rod", "faceOffsetMm": 8, "pivotHeightMm": [20, 120], "pivotXMm": [20, 180], "pivotDistanceMm": [90, 220], "now": { "pivotHeightMm": 50 } }
+            """);
+
+        Ran ran = Ran.Command("visit", Path.Combine(folder.Place, "visit.json"), "--out", Path.Combine(folder.Place, "out"));
+
+        Assert.Equal(0, ran.Code);
+        string sheet = File.ReadAllText(Path.Combine(folder.Place, "out", "bench-sheet.html"));
+        Assert.Matches(@"from now: \+[0-9.]+ mm up", sheet);
+        Assert.Contains("jaw not described: pivot", sheet, StringComparison.Ordinal);
+        Assert.DoesNotContain("edge out of the jaw", sheet, StringComparison.Ordinal);
+    }
 }

@@ -118,8 +118,8 @@ public static class RigPicture
         drawing.Line(zero.X, zero.Y, end.X, end.Y, new Stroke(0.2, Ink.Muted, 1.5));
         double x = frame.At(right - 2, 0).X;
         Dimension.Upright(drawing, x, pivot.Y, foot.Y, pivot.X, foot.X, dial, 5.2, 0, width);
-        Point2 label = frame.At(-0.1 * v.SupportDistanceMm, -11);
-        drawing.Text(label.X, label.Y, "α " + f.Degrees(v.AngleDeg, 2), 3.6, TextAnchor.Middle, TextFace.Bold);
+        Point2 label = frame.At(0.3 * v.SupportDistanceMm, 0);
+        drawing.Text(label.X, label.Y + 6, "α " + f.Degrees(v.AngleDeg, 2), 3.6, TextAnchor.Middle, TextFace.Bold);
         return drawing;
     }
 

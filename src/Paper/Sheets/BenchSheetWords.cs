@@ -1,5 +1,6 @@
 using System.Globalization;
 using Whetwright.Core.Quantities;
+using Whetwright.Paper.Pictures;
 
 namespace Whetwright.Paper.Sheets;
 
@@ -65,7 +66,7 @@ internal sealed class BenchSheetWords(BenchSheet sheet)
         if (Math.Abs(travel) < 0.005)
             return "stay";
         string turns = setting.TravelTurns is { } t ? $" ({Figures.Fixed(Math.Abs(t), 2)} turns)" : "";
-        return Figures.Change(travel) + turns + (travel > 0 ? " away from wheel" : " toward wheel");
+        return Figures.Change(travel) + turns + (setting.Rig is GuidedRodView ? (travel > 0 ? " up" : " down") : travel > 0 ? " away from wheel" : " toward wheel");
     }
 
     private static string PerSide(IReadOnlyList<BenchSetting> row, Func<BenchSetting, string?> said)

@@ -50,15 +50,17 @@ public static class VisitSheet
     {
         FromMm = clamp.FromMm,
         ToMm = clamp.ToMm,
-        JawFromHeelMm = clamp.Jaw?.FromHeelMm,
-        ProtrusionMm = clamp.Jaw?.ProtrusionMm,
-        PlaneTiltDeg = clamp.Jaw?.PlaneTiltDeg,
+        JawFromHeelMm = HeldBy(plan, clamp)?.FromHeelMm,
+        ProtrusionMm = HeldBy(plan, clamp)?.ProtrusionMm,
+        PlaneTiltDeg = HeldBy(plan, clamp)?.PlaneTiltDeg,
         ShimMm = setting.ShimMm,
         WorstDeg = clamp.WorstDeg,
         BoundDeg = clamp.BoundDeg,
         Clears = clamp.Clears?.Clears,
         ClearsText = clamp.Clears switch
         {
+            null when clamp.Pivot is { } pivot && clamp.Jaw is not null && HeldBy(plan, clamp) is null => FormattableString.Invariant(
+                $"jaw not described: pivot {pivot.X:0.0} mm from the heel, {-pivot.Y:0.0} mm behind the edge; clearance not known"),
             null => "not known whether jaw and spine clear: they are not described",
             { Clears: true } => null,
             { } verdict => FormattableString.Invariant($"the {verdict.What} does not clear; smallest angle {verdict.SmallestDeg:0.0}°"),
@@ -69,6 +71,10 @@ public static class VisitSheet
         MeasureNext = setting.MeasureNext is [var best, ..] ? FormattableString.Invariant($"{best.What}: then ±{best.UAfterDeg:0.00}° (k = 1)") : null,
     };
 
+    /// <summary>The jaw, where it stands on the blade; null where nobody described it, so that its numbers are those of the pivot.</summary>
+    private static JawPlacement? HeldBy(VisitPlan plan, PlannedClamp clamp) =>
+        clamp.Jaw is { } jaw && (plan.Blade.Height is not { } height || jaw.ProtrusionMm < height.Millimetres) ? jaw : null;
+
     private static EdgeAngleView EdgeAngles(VisitPlan plan, PlannedClamp clamp) => new()
     {
         EdgeMm = [.. plan.Blade.Edge.Stations(101).Select(p => p.Place)],
@@ -77,8 +83,8 @@ public static class VisitSheet
         WantedDeg = clamp.Settings[0].Wanted.Degrees,
         ToleranceDeg = (plan.Wish.Tolerance ?? SettingWish.UsualTolerance).Degrees,
         PivotMm = clamp.Pivot,
-        JawFromHeelMm = clamp.Jaw?.FromHeelMm,
-        ProtrusionMm = clamp.Jaw?.ProtrusionMm,
+        JawFromHeelMm = HeldBy(plan, clamp)?.FromHeelMm,
+        ProtrusionMm = HeldBy(plan, clamp)?.ProtrusionMm,
         ScoreFromMm = clamp.FromMm,
         ScoreToMm = clamp.ToMm,
     };

@@ -95,7 +95,7 @@ internal sealed class MarkReader
         for (int k = 0; k < 3; k++)
         {
             int c = k;
-            Add($"reading row {k + 1} of mount {_mount + 1}", 1, _ => _at with
+            Add($"where the row through the marks lies (mount {_mount + 1}, part {k + 1})", 1, _ => _at with
             {
                 Y0Mm = _at.Y0Mm + _rowRoot[0, c],
                 Tau = _at.Tau + _rowRoot[1, c],
