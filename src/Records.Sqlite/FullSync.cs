@@ -1,0 +1,25 @@
+using System.Data.Common;
+using Microsoft.EntityFrameworkCore.Diagnostics;
+
+namespace Whetwright.Records.Sqlite;
+
+/// <summary>Every connection waits for the disk at each commit: an acknowledged save survives lost power.</summary>
+internal sealed class FullSync : DbConnectionInterceptor
+{
+    public static FullSync Instance { get; } = new();
+
+    public override void ConnectionOpened(DbConnection connection, ConnectionEndEventData eventData) => Set(connection);
+
+    public override Task ConnectionOpenedAsync(DbConnection connection, ConnectionEndEventData eventData, CancellationToken cancellationToken = default)
+    {
+        Set(connection);
+        return Task.CompletedTask;
+    }
+
+    private static void Set(DbConnection connection)
+    {
+        using DbCommand command = connection.CreateCommand();
+        command.CommandText = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;";
+        command.ExecuteNonQuery();
+    }
+}

@@ -1,0 +1,167 @@
+using Microsoft.EntityFrameworkCore;
+using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
+using Whetwright.Core.Blades;
+using Whetwright.Records.Bench;
+using Whetwright.Records.Kit;
+using Whetwright.Records.Money;
+using Whetwright.Records.Owners;
+using Whetwright.Records.Photos;
+using Whetwright.Records.Pieces;
+using Whetwright.Records.Shop;
+using Whetwright.Records.Visits;
+
+namespace Whetwright.Records;
+
+/// <summary>The shop's book. One model for every database; a short-lived one per operation.</summary>
+public sealed class BookContext(DbContextOptions<BookContext> options) : DbContext(options)
+{
+    /// <summary>Owners.</summary>
+    public DbSet<Owner> Owners => Set<Owner>();
+
+    /// <summary>Pieces.</summary>
+    public DbSet<Piece> Pieces => Set<Piece>();
+
+    /// <summary>Sets of alike pieces.</summary>
+    public DbSet<PieceSet> PieceSets => Set<PieceSet>();
+
+    /// <summary>Counts of sets.</summary>
+    public DbSet<SetCount> SetCounts => Set<SetCount>();
+
+    /// <summary>Loan sets.</summary>
+    public DbSet<LoanSet> LoanSets => Set<LoanSet>();
+
+    /// <summary>Loans.</summary>
+    public DbSet<Loan> Loans => Set<Loan>();
+
+    /// <summary>Visits.</summary>
+    public DbSet<Visit> Visits => Set<Visit>();
+
+    /// <summary>Receipts.</summary>
+    public DbSet<Intake> Intakes => Set<Intake>();
+
+    /// <summary>Hand-backs.</summary>
+    public DbSet<HandBack> HandBacks => Set<HandBack>();
+
+    /// <summary>Notices that a piece is ready.</summary>
+    public DbSet<ReadyNotice> ReadyNotices => Set<ReadyNotice>();
+
+    /// <summary>Notes of visits.</summary>
+    public DbSet<VisitNote> VisitNotes => Set<VisitNote>();
+
+    /// <summary>Mounts.</summary>
+    public DbSet<Mount> Mounts => Set<Mount>();
+
+    /// <summary>Readings.</summary>
+    public DbSet<Reading> Readings => Set<Reading>();
+
+    /// <summary>Outlines.</summary>
+    public DbSet<OutlineTaken> Outlines => Set<OutlineTaken>();
+
+    /// <summary>Sections measured.</summary>
+    public DbSet<SectionMeasured> Sections => Set<SectionMeasured>();
+
+    /// <summary>Angles chosen.</summary>
+    public DbSet<AimChosen> Aims => Set<AimChosen>();
+
+    /// <summary>Settings.</summary>
+    public DbSet<SettingMade> Settings => Set<SettingMade>();
+
+    /// <summary>Touch-offs.</summary>
+    public DbSet<TouchOff> TouchOffs => Set<TouchOff>();
+
+    /// <summary>Passes.</summary>
+    public DbSet<Passes> Passes => Set<Passes>();
+
+    /// <summary>Other things at the bench.</summary>
+    public DbSet<BenchEvent> BenchEvents => Set<BenchEvent>();
+
+    /// <summary>Steps closed, skipped, reopened.</summary>
+    public DbSet<StepMark> StepMarks => Set<StepMark>();
+
+    /// <summary>Cut tests.</summary>
+    public DbSet<CutTest> CutTests => Set<CutTest>();
+
+    /// <summary>Photos.</summary>
+    public DbSet<Photo> Photos => Set<Photo>();
+
+    /// <summary>Rigs.</summary>
+    public DbSet<RigKept> Rigs => Set<RigKept>();
+
+    /// <summary>Where rigs stand.</summary>
+    public DbSet<RigStand> RigStands => Set<RigStand>();
+
+    /// <summary>Wheels.</summary>
+    public DbSet<WheelKept> Wheels => Set<WheelKept>();
+
+    /// <summary>Diameters.</summary>
+    public DbSet<DiameterEntry> Diameters => Set<DiameterEntry>();
+
+    /// <summary>Abrasives and strops.</summary>
+    public DbSet<AbrasiveKept> Abrasives => Set<AbrasiveKept>();
+
+    /// <summary>Instruments.</summary>
+    public DbSet<InstrumentKept> Instruments => Set<InstrumentKept>();
+
+    /// <summary>House rules.</summary>
+    public DbSet<HouseRule> HouseRules => Set<HouseRule>();
+
+    /// <summary>Price list.</summary>
+    public DbSet<PriceLine> Prices => Set<PriceLine>();
+
+    /// <summary>Tax rates.</summary>
+    public DbSet<TaxRate> TaxRates => Set<TaxRate>();
+
+    /// <summary>Charges.</summary>
+    public DbSet<Charge> Charges => Set<Charge>();
+
+    /// <summary>Payments.</summary>
+    public DbSet<Payment> Payments => Set<Payment>();
+
+    /// <summary>The shop: one row.</summary>
+    public DbSet<ShopCard> Shop => Set<ShopCard>();
+
+    /// <summary>Forms saved.</summary>
+    public DbSet<Submission> Submissions => Set<Submission>();
+
+    /// <summary>Tags set aside on paper.</summary>
+    public DbSet<TagBlock> TagBlocks => Set<TagBlock>();
+
+    /// <inheritdoc/>
+    protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
+    {
+        configurationBuilder.Properties<DateTime>().HaveConversion<UtcConverter>();
+        configurationBuilder.Properties<PieceKind>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<ReadingPurpose>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<TargetSource>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<BenchEventKind>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<BenchStep>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<StepState>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<PhotoSubject>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<DiameterCause>().HaveConversion<string>().HaveMaxLength(24);
+        configurationBuilder.Properties<AbrasiveForm>().HaveConversion<string>().HaveMaxLength(24);
+    }
+
+    /// <inheritdoc/>
+    protected override void OnModelCreating(ModelBuilder modelBuilder)
+    {
+        modelBuilder.ApplyConfigurationsFromAssembly(typeof(BookContext).Assembly);
+        foreach (var entity in modelBuilder.Model.GetEntityTypes())
+        {
+            if (typeof(IVersioned).IsAssignableFrom(entity.ClrType))
+                modelBuilder.Entity(entity.ClrType).Property(nameof(IVersioned.Version)).IsConcurrencyToken();
+            if (typeof(VisitFact).IsAssignableFrom(entity.ClrType))
+            {
+                modelBuilder.Entity(entity.ClrType).HasOne(nameof(VisitFact.Visit)).WithMany().HasForeignKey(nameof(VisitFact.VisitId)).OnDelete(DeleteBehavior.Restrict);
+                modelBuilder.Entity(entity.ClrType).HasIndex(nameof(VisitFact.VisitId));
+            }
+
+            if (typeof(Fact).IsAssignableFrom(entity.ClrType))
+                modelBuilder.Entity(entity.ClrType).HasIndex(nameof(Fact.CorrectsId));
+        }
+    }
+
+    /// <summary>Stored as UTC, and given back as UTC.</summary>
+    private sealed class UtcConverter() : ValueConverter<DateTime, DateTime>(
+        t => t.Kind == DateTimeKind.Local ? t.ToUniversalTime() : DateTime.SpecifyKind(t, DateTimeKind.Utc),
+        t => DateTime.SpecifyKind(t, DateTimeKind.Utc));
+}
