@@ -77,7 +77,7 @@ public sealed record VisitPlan
             omissions.Add(new("keep-found", FormattableString.Invariant($"No angle is given in the wish, so the found one is kept: {wanted.LeftDeg:0.0}° left, {wanted.RightDeg:0.0}° right.")));
         SettingPlan? setting = wanted is null ? null : SettingPlanner.Plan(blade, rig, VisitAngles.ForRig(blade, wanted, wish), cancellationToken);
         refusals.AddRange(setting?.Refusals ?? []);
-        (SectionResult? section, IReadOnlyList<Reason> noSection, bool refused) = VisitSection.Of(blade, old, wanted, rig, wish);
+        (SectionResult? section, IReadOnlyList<Reason> noSection, bool refused) = VisitSection.Of(blade, old, wanted, rig is WheelAndBarRig { Wheels: [var first, ..] } ? first.RadiusMm : null, wish);
         (refused ? refusals : omissions).AddRange(noSection);
         IReadOnlyList<VisitPenTest> tests = VisitPenTest.For(section, setting, wish);
         if (section is not null && tests.Count == 0 && setting is not null)

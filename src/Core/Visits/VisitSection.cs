@@ -1,16 +1,20 @@
 using Whetwright.Core.Blades;
-using Whetwright.Core.Fixtures;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 
 namespace Whetwright.Core.Visits;
 
 /// <summary>The section of a visit: what the change of angle takes.</summary>
-internal static class VisitSection
+public static class VisitSection
 {
     /// <summary>The section, or what it lacks; <c>Refused</c> is true where the numbers were there and the work is refused.</summary>
+    /// <param name="blade">The piece.</param>
+    /// <param name="old">Angles found; null where not known.</param>
+    /// <param name="wanted">Angles wanted; null where not known.</param>
+    /// <param name="newRadiusMm">Radius of the wheel that grinds the new facets; null for flat ones.</param>
+    /// <param name="wish">Chip, purpose and the like.</param>
     public static (SectionResult? Section, IReadOnlyList<Reason> Reasons, bool Refused) Of(
-        Blade blade, SidePair? old, SidePair? wanted, Rig rig, VisitWish wish)
+        Blade blade, SidePair? old, SidePair? wanted, double? newRadiusMm, VisitWish wish)
     {
         List<Reason> missing = [];
         if (blade.BehindEdge is null)
@@ -34,7 +38,7 @@ internal static class VisitSection
             MicroWidthMm = wish.MicroWidthMm,
             Back = VisitAngles.BackOf(blade),
             OldRadiusMm = wish.OldRadiusMm,
-            NewRadiusMm = rig is WheelAndBarRig { Wheels: [var first, ..] } ? first.RadiusMm : null,
+            NewRadiusMm = newRadiusMm,
             HeightMm = blade.Height?.Millimetres,
         };
         try
