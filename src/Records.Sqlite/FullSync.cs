@@ -19,7 +19,7 @@ internal sealed class FullSync : DbConnectionInterceptor
     private static void Set(DbConnection connection)
     {
         using DbCommand command = connection.CreateCommand();
-        command.CommandText = "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;";
+        command.CommandText = "PRAGMA busy_timeout=30000; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;";
         command.ExecuteNonQuery();
     }
 }

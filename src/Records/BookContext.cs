@@ -127,6 +127,32 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     public DbSet<TagBlock> TagBlocks => Set<TagBlock>();
 
     /// <inheritdoc/>
+    public override int SaveChanges(bool acceptAllChangesOnSuccess)
+    {
+        Guard();
+        return base.SaveChanges(acceptAllChangesOnSuccess);
+    }
+
+    /// <inheritdoc/>
+    public override Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
+    {
+        Guard();
+        return base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+    }
+
+    /// <summary>History is never overwritten, and every save of an editable row counts.</summary>
+    private void Guard()
+    {
+        foreach (var entry in ChangeTracker.Entries())
+        {
+            if (entry is { Entity: Fact, State: EntityState.Modified or EntityState.Deleted })
+                throw new InvalidOperationException($"A {entry.Metadata.ClrType.Name} is never changed or deleted: add one that corrects it.");
+            if (entry is { State: EntityState.Modified, Entity: IVersioned row })
+                row.Version = entry.Property(nameof(IVersioned.Version)).OriginalValue is int seen ? seen + 1 : row.Version;
+        }
+    }
+
+    /// <inheritdoc/>
     protected override void ConfigureConventions(ModelConfigurationBuilder configurationBuilder)
     {
         configurationBuilder.Properties<DateTime>().HaveConversion<UtcConverter>();

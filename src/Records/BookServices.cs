@@ -1,0 +1,32 @@
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.DependencyInjection.Extensions;
+using Whetwright.Records.Bench;
+using Whetwright.Records.Money;
+using Whetwright.Records.Owners;
+using Whetwright.Records.Pieces;
+using Whetwright.Records.Saving;
+using Whetwright.Records.Shop;
+using Whetwright.Records.Visits;
+
+namespace Whetwright.Records;
+
+/// <summary>What reads and writes the book, whichever database holds it. A provider's own door calls this.</summary>
+public static class BookServices
+{
+    /// <summary>Adds clock, writers and queries.</summary>
+    public static IServiceCollection AddBookVerbs(this IServiceCollection services, BookOptions options)
+    {
+        services.TryAddSingleton(TimeProvider.System);
+        services.AddSingleton(options);
+        services.AddSingleton<BookClock>().AddSingleton<BookWriter>();
+        services.AddSingleton<OwnerDesk>().AddSingleton<OwnerQuery>();
+        services.AddSingleton<PieceDesk>().AddSingleton<PieceQuery>();
+        services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<TagNumbers>();
+        services.AddSingleton<BenchLog>().AddSingleton<Till>();
+        return services;
+    }
+
+    /// <summary>Opens the book: call once before anything else.</summary>
+    public static Task OpenBookAsync(this IServiceProvider services, CancellationToken cancel = default) =>
+        services.GetRequiredService<BookDoor>().OpenAsync(cancel);
+}
