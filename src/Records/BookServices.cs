@@ -6,6 +6,7 @@ using Whetwright.Records.Owners;
 using Whetwright.Records.Pieces;
 using Whetwright.Records.Saving;
 using Whetwright.Records.Shop;
+using Whetwright.Records.Standing;
 using Whetwright.Records.Visits;
 
 namespace Whetwright.Records;
@@ -22,6 +23,8 @@ public static class BookServices
         services.AddSingleton<OwnerDesk>().AddSingleton<OwnerQuery>();
         services.AddSingleton<PieceDesk>().AddSingleton<PieceQuery>();
         services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<TagNumbers>();
+        services.AddSingleton<StandingQuery>().AddSingleton<RackQuery>().AddSingleton<LastTimeQuery>();
+        services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         return services;
     }
