@@ -68,6 +68,7 @@ public static class Application
             SectionCommand.Make(terminal),
             ReshapeCommand.Make(terminal),
             TouchCommand.Make(terminal),
+            ServeCommand.Make(terminal),
         };
         return root;
     }

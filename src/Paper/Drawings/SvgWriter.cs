@@ -81,7 +81,7 @@ public static class SvgWriter
             double width = FontMetrics.Of(text.Face).WidthMm(text.Words, text.SizeMm);
             double left = text.AtMm.X - (text.Anchor switch { TextAnchor.Start => 0, TextAnchor.Middle => width / 2, _ => width });
             svg.Append(CultureInfo.InvariantCulture, $"<rect x=\"{N(left - 0.5)}\" y=\"{N(text.AtMm.Y - (text.SizeMm * 0.8))}\"");
-            svg.Append(CultureInfo.InvariantCulture, $" width=\"{N(width + 1)}\" height=\"{N(text.SizeMm)}\"{Turn(text)} style=\"fill:{Css(Ink.Paper)}\"/>\n");
+            svg.Append(CultureInfo.InvariantCulture, $" width=\"{N(width + 1)}\" height=\"{N(text.SizeMm)}\"{Turn(text)} fill=\"{Css(Ink.Paper)}\"/>\n");
         }
 
         svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{N(text.AtMm.X)}\" y=\"{N(text.AtMm.Y)}\" font-size=\"{N(text.SizeMm)}\"");
@@ -91,7 +91,7 @@ public static class SvgWriter
             svg.Append(" font-weight=\"700\"");
         if (text.Face is TextFace.Condensed or TextFace.CondensedBold)
             svg.Append(" font-stretch=\"condensed\"");
-        svg.Append(CultureInfo.InvariantCulture, $"{Turn(text)} style=\"fill:{Css(text.Ink)}\">{Printable.Escaped(text.Words)}</text>\n");
+        svg.Append(CultureInfo.InvariantCulture, $"{Turn(text)} fill=\"{Css(text.Ink)}\">{Printable.Escaped(text.Words)}</text>\n");
     }
 
     private static string Turn(DrawingItem.Text text) =>
@@ -99,15 +99,16 @@ public static class SvgWriter
 
     private static string Paint(Stroke? stroke, Ink? fill)
     {
-        string style = " style=\"fill:" + (fill is { } f ? Css(f) : "none");
+        // Presentation attributes, no style attribute: a page under a strict content security policy shows them.
+        string paint = " fill=\"" + (fill is { } f ? Css(f) : "none") + "\"";
         if (stroke is { } s)
         {
-            style += ";stroke:" + Css(s.Ink) + ";stroke-width:" + N(s.WidthMm);
+            paint += " stroke=\"" + Css(s.Ink) + "\" stroke-width=\"" + N(s.WidthMm) + "\"";
             if (s.DashMm is { } dash)
-                style += ";stroke-dasharray:" + N(dash);
+                paint += " stroke-dasharray=\"" + N(dash) + "\"";
         }
 
-        return style + "\"";
+        return paint;
     }
 
     private static string Css(Ink ink) => ink switch

@@ -1,0 +1,68 @@
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Http.Features;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Hosting;
+using Microsoft.Extensions.Logging;
+using Microsoft.AspNetCore.DataProtection;
+using Whetwright.Web.Shared.Forms;
+
+namespace Whetwright.Web.Serving;
+
+/// <summary>The web face: builds the application, ready to start. <c>serve</c> and the tests both begin here.</summary>
+public static class WebShop
+{
+    /// <summary>Builds it; the data folder is made where it is missing.</summary>
+    /// <param name="options">Where the book lies and where to listen.</param>
+    /// <param name="adjust">For tests: more services, another log.</param>
+    public static async Task<WebApplication> BuildAsync(ServeOptions options, Action<WebApplicationBuilder>? adjust = null)
+    {
+        string folder = Directory.CreateDirectory(options.DataFolder).FullName;
+        WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
+        {
+            ApplicationName = typeof(WebShop).Assembly.GetName().Name,
+            ContentRootPath = folder,
+            EnvironmentName = Environments.Production,
+        });
+        builder.WebHost.UseKestrelHttpsConfiguration();
+        builder.WebHost.UseUrls([.. options.Urls]);
+        builder.WebHost.ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            // Above the limit of our forms, so that a form too large is answered with the limit and not with a broken connection.
+            kestrel.Limits.MaxRequestBodySize = 4L * PhotoField.MaxFormBytes;
+        });
+        builder.Logging.SetMinimumLevel(LogLevel.Warning);
+        builder.Services.Configure<FormOptions>(form =>
+        {
+            form.MultipartBodyLengthLimit = PhotoField.MaxFormBytes;
+            form.ValueCountLimit = 4096;
+            form.ValueLengthLimit = 1 << 20;
+        });
+        builder.Services.AddDataProtection()
+            .SetApplicationName("Whetwright")
+            .PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(folder, "keys")));
+        builder.Services.AddAntiforgery(antiforgery =>
+        {
+            antiforgery.Cookie.Name = "ww-form";
+            antiforgery.Cookie.SameSite = SameSiteMode.Strict;
+            antiforgery.FormFieldName = "_form";
+            antiforgery.SuppressXFrameOptionsHeader = true;
+        });
+        builder.Services.AddRazorComponents();
+        builder.Services.AddSingleton(options);
+        builder.Services.AddSingleton<SiteAssets>();
+        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddRooms();
+        adjust?.Invoke(builder);
+
+        WebApplication app = builder.Build();
+        app.UseGuards(options);
+        
+        app.Services.GetRequiredService<SiteAssets>().Map(app);
+        app.MapRooms();
+        await app.PrepareBookAsync();
+        return app;
+    }
+}
