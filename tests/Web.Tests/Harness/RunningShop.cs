@@ -1,0 +1,43 @@
+using Microsoft.AspNetCore.Builder;
+using Whetwright.Web.Serving;
+
+namespace Whetwright.Web.Tests.Harness;
+
+/// <summary>The app in this process, on a free port, with a data folder of its own that goes with it.</summary>
+public sealed class RunningShop : IAsyncDisposable
+{
+    private readonly WebApplication app;
+
+    private RunningShop(WebApplication app, string folder)
+    {
+        this.app = app;
+        Folder = folder;
+        Address = app.Urls.Single();
+    }
+
+    /// <summary>Its data folder.</summary>
+    public string Folder { get; }
+
+    /// <summary>Where it listens, without a slash at the end.</summary>
+    public string Address { get; }
+
+    /// <summary>Its services, for tests that fill or look into the book.</summary>
+    public IServiceProvider Services => app.Services;
+
+    /// <summary>Starts one.</summary>
+    /// <param name="adjust">More services, or others in place of ours.</param>
+    public static async Task<RunningShop> OpenAsync(Action<WebApplicationBuilder>? adjust = null)
+    {
+        string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
+        WebApplication served = await WebShop.BuildAsync(new ServeOptions(folder, ["http://127.0.0.1:0"]), adjust);
+        await served.StartAsync();
+        return new(served, folder);
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await app.StopAsync();
+        await app.DisposeAsync();
+        Directory.Delete(Folder, recursive: true);
+    }
+}
