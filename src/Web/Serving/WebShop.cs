@@ -7,6 +7,8 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Console;
+using Whetwright.Records;
+using Whetwright.Records.Sqlite;
 using Whetwright.Web.Shared.Forms;
 
 namespace Whetwright.Web.Serving;
@@ -57,7 +59,7 @@ public static class WebShop
         builder.Services.AddRazorComponents();
         builder.Services.AddSingleton(options);
         builder.Services.AddSingleton<SiteAssets>();
-        builder.Services.AddSingleton(TimeProvider.System);
+        builder.Services.AddBook(folder);
         builder.Services.AddRooms();
         adjust?.Invoke(builder);
 
@@ -66,7 +68,7 @@ public static class WebShop
         
         app.Services.GetRequiredService<SiteAssets>().Map(app);
         app.MapRooms();
-        await app.PrepareBookAsync();
+        await app.Services.OpenBookAsync();
         return app;
     }
 

@@ -1,9 +1,11 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Whetwright.Core.Quantities;
-using Whetwright.Web.Features.Kit;
+using Whetwright.Records;
+using Whetwright.Records.Shop;
 using Whetwright.Web.Shared.Showing;
 
 namespace Whetwright.Web.Shared;
@@ -21,8 +23,14 @@ internal sealed class PersonsView
 
     public void Take(ShopCard card, HttpContext http)
     {
-        Shop = card.View;
-        Preferences = Parse(http.Request.Cookies[Cookie]) ?? card.Defaults;
+        Uri? address = Uri.TryCreate(card.BaseAddress, UriKind.Absolute, out Uri? uri) ? uri : null;
+        Shop = new(card.Name.Length > 0 ? card.Name : "Whetwright", card.Currency, card.Zone(), address, card.Invented);
+        Preferences = Parse(http.Request.Cookies[Cookie]) ?? new()
+        {
+            Units = card.Units == LengthUnit.Inch.Key() ? LengthUnit.Inch : LengthUnit.Millimetre,
+            Hand = card.Hand == WorkHand.Left.Key() ? WorkHand.Left : WorkHand.Right,
+            CultureName = KnownCultures.Knows(card.Culture) ? card.Culture : "en-GB",
+        };
     }
 
     /// <summary>Keeps the preferences on this device for a year.</summary>
@@ -60,7 +68,8 @@ internal static class PersonsViewServing
     {
         if (!http.Request.Path.StartsWithSegments("/_a", StringComparison.Ordinal))
         {
-            ShopCard card = await http.RequestServices.GetRequiredService<IShopBook>().ReadAsync(http.RequestAborted);
+            await using BookContext book = await http.RequestServices.GetRequiredService<IDbContextFactory<BookContext>>().CreateDbContextAsync(http.RequestAborted);
+            ShopCard card = await book.Shop.AsNoTracking().SingleAsync(http.RequestAborted);
             PersonsView view = http.RequestServices.GetRequiredService<PersonsView>();
             view.Take(card, http);
             CultureInfo.CurrentCulture = view.Preferences.Culture;

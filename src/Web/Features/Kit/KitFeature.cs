@@ -11,7 +11,6 @@ internal static class KitFeature
 {
     public static void AddKit(this IServiceCollection services)
     {
-        services.AddSingleton<IShopBook, ShopInMemory>();
     }
 
     public static void MapKit(this IEndpointRouteBuilder app)
@@ -19,5 +18,7 @@ internal static class KitFeature
         app.MapGet("/kit", () => Page.Of<KitPage>("Kit", room: Room.Kit));
         app.MapGet("/kit/shop", Shop.ShowAsync);
         app.MapPost("/kit/shop", Shop.SaveAsync);
+        app.MapGet("/kit/tax", Tax.ShowAsync);
+        app.MapPost("/kit/tax", Tax.SaveAsync);
     }
 }

@@ -212,11 +212,17 @@ public sealed class MoneyField(string name, string label, string currency) : For
     /// <summary>The amount; null where nothing was typed or it was refused.</summary>
     public decimal? Value { get; private set; }
 
+    /// <summary>The same in the currency's smallest unit, as the book keeps it.</summary>
+    public long? Minor => Value is { } v ? Money.ToMinor(v, currency) : null;
+
     /// <inheritdoc/>
     public override string Shown => Value is { } v ? Money.Text(v, currency, CultureInfo.CurrentCulture) : Typed;
 
     /// <inheritdoc/>
     protected override string Missing => "is empty; an amount such as 12.50 would be right";
+
+    /// <summary>Prefills it from the currency's smallest unit.</summary>
+    public MoneyField FillMinor(long? minor) => Fill(minor is { } m ? Money.FromMinor(m, currency) : null);
 
     /// <summary>Prefills it.</summary>
     public MoneyField Fill(decimal? value)

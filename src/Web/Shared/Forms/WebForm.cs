@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
+using Whetwright.Records.Saving;
 
 namespace Whetwright.Web.Shared.Forms;
 
@@ -89,13 +90,29 @@ public abstract class WebForm
     /// <summary>Adds an error about the form as a whole.</summary>
     public void Refuse(string why) => errors.Add(why);
 
+    /// <summary>The version seen as the book counts it; -1 where the form carried none, which no row has.</summary>
+    public int SeenVersion => int.TryParse(VersionSeen, NumberStyles.None, CultureInfo.InvariantCulture, out int version) ? version : -1;
+
+    /// <summary>What the book refused: under the field of that name where there is one, else above the form.</summary>
+    public void Refuse(IEnumerable<FieldProblem> problems)
+    {
+        foreach (FieldProblem problem in problems)
+        {
+            string what = string.IsNullOrEmpty(problem.Value) ? "is empty" : $"'{problem.Value}' is not right";
+            if (fields.Find(f => f.Name.Equals(problem.Field, StringComparison.OrdinalIgnoreCase)) is { } field)
+                field.Refuse($"{what}; {problem.Right}");
+            else
+                Refuse($"{problem.Field} {what}; {problem.Right}");
+        }
+    }
+
     /// <summary>
     /// Somebody else saved since the person loaded the page: shows both versions, and makes the next save one that has seen the other.
     /// </summary>
     /// <param name="now">The form as filled from what stands in the book now.</param>
     /// <param name="versionNow">Its version.</param>
     /// <param name="who">Who saved and when, a phrase: "the bench tablet, 14:05"; null where it is not known.</param>
-    public void Meet(WebForm now, string versionNow, string? who = null)
+    public void Meet(WebForm now, int versionNow, string? who = null)
     {
         List<FormDifference> differences = [];
         foreach ((FormField mine, FormField theirs) in fields.Zip(now.fields))
@@ -105,7 +122,7 @@ public abstract class WebForm
         }
 
         Conflict = new(who, differences);
-        VersionSeen = versionNow;
+        VersionSeen = versionNow.ToString(CultureInfo.InvariantCulture);
         Once = Guid.NewGuid().ToString("N");
     }
 

@@ -27,6 +27,12 @@ public static class Money
         return 2;
     }
 
+    /// <summary>An amount from the currency's smallest unit.</summary>
+    public static decimal FromMinor(long minor, string code) => minor / Scale(code);
+
+    /// <summary>An amount in the currency's smallest unit; halves away from zero.</summary>
+    public static long ToMinor(decimal amount, string code) => (long)decimal.Round(amount * Scale(code), MidpointRounding.AwayFromZero);
+
     /// <summary>An amount with its sign where the culture puts it.</summary>
     public static string Text(decimal amount, string code, CultureInfo culture)
     {
@@ -35,6 +41,8 @@ public static class Money
         format.CurrencyDecimalDigits = Decimals(code);
         return amount.ToString("C", format);
     }
+
+    private static decimal Scale(string code) => Decimals(code) == 0 ? 1m : 100m;
 
     private static string Sign(string code)
     {

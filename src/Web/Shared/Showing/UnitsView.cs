@@ -61,6 +61,10 @@ public sealed class UnitsView(ViewPreferences preferences, ShopView shop)
     public string Money(decimal? amount, string? currency = null) =>
         amount is { } a ? Showing.Money.Text(a, currency ?? shop.Currency, culture) : "—";
 
+    /// <summary>An amount in the currency's smallest unit, as the book keeps it.</summary>
+    public string Amount(long? minor, string? currency = null) =>
+        minor is { } m ? Money(Showing.Money.FromMinor(m, currency ?? shop.Currency), currency) : "—";
+
     /// <summary>A day: "3 Mar 2026".</summary>
     public string Date(DateOnly day) => day.ToString("d MMM yyyy", culture);
 
