@@ -1,6 +1,7 @@
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Whetwright.Records.Bench;
+using Whetwright.Records.History;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
 using Whetwright.Records.Pieces;
@@ -22,9 +23,10 @@ public static class BookServices
         services.AddSingleton<BookClock>().AddSingleton<BookWriter>();
         services.AddSingleton<OwnerDesk>().AddSingleton<OwnerQuery>();
         services.AddSingleton<PieceDesk>().AddSingleton<PieceQuery>();
-        services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<TagNumbers>();
+        services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<VisitDesk>().AddSingleton<TagNumbers>();
         services.AddSingleton<StandingQuery>().AddSingleton<RackQuery>().AddSingleton<LastTimeQuery>();
         services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();
+        services.AddSingleton<BookQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         return services;
     }
