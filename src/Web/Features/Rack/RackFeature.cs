@@ -1,8 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using Whetwright.Web.Layout;
-using Whetwright.Web.Shared;
 
 namespace Whetwright.Web.Features.Rack;
 
@@ -13,6 +11,11 @@ internal static class RackFeature
     {
     }
 
-    public static void MapRack(this IEndpointRouteBuilder app) =>
-        app.MapGet("/rack", () => Page.Of<RackPage>("Rack", room: Room.Rack));
+    public static void MapRack(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/rack", RackList.ShowAsync);
+        app.MapGet("/rack/promises.ics", Promises.FeedAsync);
+        app.MapGet("/rack/{tag}", RackPlace.ShowAsync);
+        app.MapPost("/rack/{tag}", RackPlace.SaveAsync);
+    }
 }

@@ -24,6 +24,13 @@ public sealed class TextField(string name, string label) : FormField(name, label
     /// <summary>The text, trimmed; null where nothing was typed.</summary>
     public string? Value => Typed.Length == 0 ? null : Typed;
 
+    /// <summary>Prefills it.</summary>
+    public TextField Fill(string? text)
+    {
+        Typed = text ?? "";
+        return this;
+    }
+
     private protected override void Check()
     {
         if (Typed.Length > MaxLength)
