@@ -4,6 +4,7 @@ using Whetwright.Records.Bench;
 using Whetwright.Records.History;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
+using Whetwright.Records.Photos;
 using Whetwright.Records.Pieces;
 using Whetwright.Records.Saving;
 using Whetwright.Records.Shop;
@@ -26,6 +27,8 @@ public static class BookServices
         services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<VisitDesk>().AddSingleton<TagNumbers>();
         services.AddSingleton<StandingQuery>().AddSingleton<RackQuery>().AddSingleton<LastTimeQuery>();
         services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();
+        services.TryAddSingleton(new PhotoBounds());
+        services.AddSingleton<IPhotoStore, PhotoFolder>();
         services.AddSingleton<BookQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         return services;
