@@ -62,7 +62,7 @@ public sealed class The_rack(Browser browser)
         Assert.Contains("Hook 9", told, StringComparison.Ordinal);
         await second.PictureAsync("rack-two-tabs");
         await second.TapAsync("Save");
-        await Assertions.Expect(second.Page.Locator(".rack-lines")).ToContainTextAsync("Hook 9");
+        await Assertions.Expect(second.Page.Locator(".rack-lines").First).ToContainTextAsync("Hook 9");
     }
 
     [Fact]
