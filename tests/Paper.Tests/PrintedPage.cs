@@ -76,6 +76,23 @@ internal sealed record GrayRaster(int Width, int Height, byte[] Pixels, double P
     /// <summary>The same down a column.</summary>
     internal double DarkMiddleDownMm(double xMm, double fromMm, double toMm) => DarkMiddle(fromMm, toMm, i => At((int)(xMm * PixelsPerMm), i));
 
+    /// <summary>Left, top, right and bottom of what is darker than mid-grey in a part of the page, mm.</summary>
+    internal (double Left, double Top, double Right, double Bottom) DarkBoxMm(double fromXMm, double fromYMm, double toXMm, double toYMm)
+    {
+        (int left, int top, int right, int bottom) = (int.MaxValue, int.MaxValue, -1, -1);
+        for (int y = (int)(fromYMm * PixelsPerMm); y < Math.Min(Height, toYMm * PixelsPerMm); y++)
+        {
+            for (int x = (int)(fromXMm * PixelsPerMm); x < Math.Min(Width, toXMm * PixelsPerMm); x++)
+            {
+                if (At(x, y) < 128)
+                    (left, top, right, bottom) = (Math.Min(left, x), Math.Min(top, y), Math.Max(right, x), Math.Max(bottom, y));
+            }
+        }
+
+        Assert.True(right >= 0, "Nothing is printed there.");
+        return (left / PixelsPerMm, top / PixelsPerMm, (right + 1) / PixelsPerMm, (bottom + 1) / PixelsPerMm);
+    }
+
     private double DarkMiddle(double fromMm, double toMm, Func<int, byte> pixel)
     {
         double weight = 0;

@@ -57,6 +57,10 @@ public sealed class Drawing
     public Drawing Rectangle(double xMm, double yMm, double widthMm, double heightMm, Stroke? stroke, Ink? fill = null) =>
         Polygon([new(xMm, yMm), new(xMm + widthMm, yMm), new(xMm + widthMm, yMm + heightMm), new(xMm, yMm + heightMm)], stroke, fill);
 
+    /// <summary>Several closed contours filled as one area (even-odd rule).</summary>
+    public Drawing Area(IEnumerable<IReadOnlyList<Point2>> contoursMm, Ink fill) =>
+        Add(new DrawingItem.Area([.. contoursMm.Select(c => (IReadOnlyList<Point2>)Checked(c))], fill));
+
     /// <summary>A circle.</summary>
     public Drawing Circle(double xMm, double yMm, double radiusMm, Stroke? stroke, Ink? fill = null) =>
         Add(new DrawingItem.Circle(At(xMm, yMm), Require.NotNegative(radiusMm), stroke, fill));

@@ -22,6 +22,13 @@ public abstract record DrawingItem
             };
     }
 
+    /// <summary>One area of several closed contours, filled as one (even-odd rule): no seam where they touch.</summary>
+    public sealed record Area(IReadOnlyList<IReadOnlyList<Point2>> ContoursMm, Ink Fill) : DrawingItem
+    {
+        internal override DrawingItem Moved(double xMm, double yMm, double scale) =>
+            this with { ContoursMm = [.. ContoursMm.Select(c => (IReadOnlyList<Point2>)[.. c.Select(p => new Point2(xMm + (p.X * scale), yMm + (p.Y * scale)))])] };
+    }
+
     /// <summary>A full circle.</summary>
     public sealed record Circle(Point2 CentreMm, double RadiusMm, Stroke? Stroke, Ink? Fill) : DrawingItem
     {

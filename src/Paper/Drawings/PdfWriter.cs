@@ -1,5 +1,6 @@
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;
+using Whetwright.Core.Quantities;
 using Whetwright.Paper.Fonts;
 
 namespace Whetwright.Paper.Drawings;
@@ -45,6 +46,16 @@ public static class PdfWriter
                 var outline = new XGraphicsPath { FillMode = XFillMode.Alternate };
                 outline.AddPolygon([.. closed.PointsMm.Select(p => new XPoint(p.X, p.Y))]);
                 graphics.DrawPath(Pen(closed.Stroke), Brush(closed.Fill), outline);
+                break;
+            case DrawingItem.Area area:
+                var contours = new XGraphicsPath { FillMode = XFillMode.Alternate };
+                foreach (IReadOnlyList<Point2> contour in area.ContoursMm)
+                {
+                    contours.StartFigure();
+                    contours.AddPolygon([.. contour.Select(p => new XPoint(p.X, p.Y))]);
+                }
+
+                graphics.DrawPath(null, Brush(area.Fill), contours);
                 break;
             case DrawingItem.Circle circle:
                 double diameter = circle.RadiusMm * 2;

@@ -8,6 +8,7 @@ namespace Whetwright.Paper.Drawings;
 /// <summary>
 /// Writes a drawing as SVG text. The same drawing always gives the same text. Inks are CSS custom properties with fallbacks; a page sets
 /// <c>--ww-ink</c>, <c>--ww-muted</c>, <c>--ww-faint</c>, <c>--ww-accent</c>, <c>--ww-steel</c>, <c>--ww-stone</c> and <c>--ww-paper</c>.
+/// They stand in presentation attributes, never in a <c>style</c> attribute, so that a page's content security policy may forbid those.
 /// </summary>
 public static class SvgWriter
 {
@@ -54,6 +55,12 @@ public static class SvgWriter
             case DrawingItem.Path path:
                 svg.Append("<path d=\"M").AppendJoin(' ', path.PointsMm.Select(p => N(p.X) + "," + N(p.Y)));
                 svg.Append(path.Closed ? "Z\"" : "\"").Append(Paint(path.Stroke, path.Fill)).Append("/>\n");
+                break;
+            case DrawingItem.Area area:
+                svg.Append("<path d=\"");
+                foreach (IReadOnlyList<Point2> contour in area.ContoursMm)
+                    svg.Append('M').AppendJoin(' ', contour.Select(p => N(p.X) + "," + N(p.Y))).Append('Z');
+                svg.Append("\" fill-rule=\"evenodd\" shape-rendering=\"crispEdges\"").Append(Paint(null, area.Fill)).Append("/>\n");
                 break;
             case DrawingItem.Circle circle:
                 svg.Append(CultureInfo.InvariantCulture, $"<circle cx=\"{N(circle.CentreMm.X)}\" cy=\"{N(circle.CentreMm.Y)}\" r=\"{N(circle.RadiusMm)}\"");
