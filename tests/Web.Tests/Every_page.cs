@@ -3,39 +3,43 @@ using Whetwright.Web.Tests.Harness;
 namespace Whetwright.Web.Tests;
 
 /// <summary>What holds on every page: one glance, one thumb.</summary>
-public sealed class Every_page(Browser browser)
+public sealed class Every_page(Browser browser, OneShop one) : IClassFixture<OneShop>
 {
-    public static TheoryData<string, string> Pages
-    {
-        get
-        {
-            TheoryData<string, string> data = [];
-            foreach (string screen in new[] { "phone", "tablet" })
-            {
-                foreach (string page in new[] { "/", "/counter", "/rack", "/bench", "/book", "/kit", "/gauges", "/preferences", "/kit/shop", "/nowhere" })
-                    data.Add(page, screen);
-            }
+    public static TheoryData<string> Pages =>
+        ["/", "/counter", "/rack", "/bench", "/book", "/kit", "/kit/shop", "/kit/tax", "/gauges", "/preferences", "/nowhere", "/sampler"];
 
-            return data;
+    [Theory]
+    [MemberData(nameof(Pages))]
+    public async Task Is_readable_reachable_and_fits_the_screen(string path)
+    {
+        foreach (Screen screen in new[] { Screen.Phone, Screen.Tablet })
+        {
+            foreach (bool dark in new[] { false, true })
+            {
+                await using Visitor visitor = await browser.ComeAsync(one.Shop, screen, dark: dark);
+
+                await visitor.GoAsync(path);
+
+                await visitor.PictureAsync(path == "/" ? "start" : path.Trim('/').Replace('/', '-'));
+                await visitor.AssertNoSeriousAxe();
+                await visitor.AssertNoHorizontalScroll();
+                await visitor.AssertRoomForThumbs();
+                visitor.AssertNoComplaints();
+            }
         }
     }
 
     [Theory]
     [MemberData(nameof(Pages))]
-    public async Task Is_readable_reachable_and_fits_the_screen(string path, string screen)
+    public async Task Holds_no_script_or_style_of_its_own(string path)
     {
-        await using RunningShop shop = await RunningShop.OpenAsync();
-        foreach (bool dark in new[] { false, true })
-        {
-            await using Visitor visitor = await browser.ComeAsync(shop, Screen.Of(screen), dark: dark);
+        using HttpClient client = one.Shop.Client();
 
-            await visitor.GoAsync(path);
+        using HttpResponseMessage answer = await client.GetAsync(new Uri(path, UriKind.Relative));
+        string html = await answer.Content.ReadAsStringAsync();
 
-            await visitor.PictureAsync(path == "/" ? "start" : path.Trim('/').Replace('/', '-'));
-            await visitor.AssertNoSeriousAxe();
-            await visitor.AssertNoHorizontalScroll();
-            await visitor.AssertRoomForThumbs();
-            visitor.AssertNoComplaints();
-        }
+        Assert.Contains("<main", html, StringComparison.Ordinal);
+        Assert.DoesNotMatch("""<[^>]*\s(style|on[a-z]+)=""", html);
+        Assert.DoesNotMatch("<style|<script(?![^>]*src=)", html);
     }
 }

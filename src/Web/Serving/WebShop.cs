@@ -19,7 +19,9 @@ public static class WebShop
     /// <summary>Builds it; the data folder is made where it is missing.</summary>
     /// <param name="options">Where the book lies and where to listen.</param>
     /// <param name="adjust">For tests: more services, another log.</param>
-    public static async Task<WebApplication> BuildAsync(ServeOptions options, Action<WebApplicationBuilder>? adjust = null)
+    /// <param name="more">For tests: more addresses.</param>
+    public static async Task<WebApplication> BuildAsync(
+        ServeOptions options, Action<WebApplicationBuilder>? adjust = null, Action<WebApplication>? more = null)
     {
         string folder = Directory.CreateDirectory(options.DataFolder).FullName;
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
@@ -57,6 +59,12 @@ public static class WebShop
             antiforgery.SuppressXFrameOptionsHeader = true;
         });
         builder.Services.AddRazorComponents();
+        builder.Services.AddResponseCompression(compression =>
+        {
+            // The antiforgery token is masked anew on every page, so that the compressed size gives nothing of it away.
+            compression.EnableForHttps = true;
+            compression.MimeTypes = ["text/html", "text/csv", "application/json", "image/svg+xml", "text/calendar"];
+        });
         builder.Services.AddSingleton(options);
         builder.Services.AddSingleton<SiteAssets>();
         builder.Services.AddBook(folder);
@@ -64,10 +72,12 @@ public static class WebShop
         adjust?.Invoke(builder);
 
         WebApplication app = builder.Build();
+        app.UseResponseCompression();
         app.UseGuards(options);
         
         app.Services.GetRequiredService<SiteAssets>().Map(app);
         app.MapRooms();
+        more?.Invoke(app);
         await app.Services.OpenBookAsync();
         return app;
     }

@@ -1,4 +1,7 @@
 using Microsoft.AspNetCore.Builder;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Whetwright.Records;
 using Whetwright.Web.Serving;
 
 namespace Whetwright.Web.Tests.Harness;
@@ -26,12 +29,23 @@ public sealed class RunningShop : IAsyncDisposable
 
     /// <summary>Starts one.</summary>
     /// <param name="adjust">More services, or others in place of ours.</param>
-    public static async Task<RunningShop> OpenAsync(Action<WebApplicationBuilder>? adjust = null)
+    /// <param name="more">More addresses.</param>
+    public static async Task<RunningShop> OpenAsync(Action<WebApplicationBuilder>? adjust = null, Action<WebApplication>? more = null)
     {
         string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
-        WebApplication served = await WebShop.BuildAsync(new ServeOptions(folder, ["http://127.0.0.1:0"]), adjust);
+        WebApplication served = await WebShop.BuildAsync(new ServeOptions(folder, ["http://127.0.0.1:0"]), adjust, more);
         await served.StartAsync();
         return new(served, folder);
+    }
+
+    /// <summary>A program without a browser, with cookies, that does not follow redirects.</summary>
+    public HttpClient Client() => new(new SocketsHttpHandler { AllowAutoRedirect = false, UseCookies = true }) { BaseAddress = new Uri(Address) };
+
+    /// <summary>Looks into the book.</summary>
+    public async Task<T> BookAsync<T>(Func<BookContext, Task<T>> look)
+    {
+        await using BookContext book = await Services.GetRequiredService<IDbContextFactory<BookContext>>().CreateDbContextAsync();
+        return await look(book);
     }
 
     public async ValueTask DisposeAsync()
