@@ -110,7 +110,7 @@ public sealed class Moving_about(Browser browser, OneShop one) : IClassFixture<O
         await using Visitor visitor = await browser.ComeAsync(one.Shop, Screen.Phone, scripts);
         await visitor.GoAsync("/sampler");
 
-        await visitor.Page.GetByLabel("Photo of the damage").SetInputFilesAsync([new() { Name = "a.jpg", MimeType = "image/jpeg", Buffer = jpeg }, new() { Name = "b.jpg", MimeType = "image/jpeg", Buffer = jpeg }]);
+        await visitor.Page.GetByLabel("Photo of the damage").SetInputFilesAsync((Microsoft.Playwright.FilePayload[])[new() { Name = "a.jpg", MimeType = "image/jpeg", Buffer = jpeg }, new() { Name = "b.jpg", MimeType = "image/jpeg", Buffer = jpeg }]);
         await visitor.TapAsync("Save");
         await visitor.Page.WaitForSelectorAsync(".told");
 
