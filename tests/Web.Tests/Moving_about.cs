@@ -83,7 +83,7 @@ public sealed class Moving_about(Browser browser, OneShop one) : IClassFixture<O
         await visitor.TapAsync("Passes: 1 more");
         await visitor.TapAsync("Passes: 1 less");
 
-        Assert.Equal("4", await visitor.Page.GetByLabel("Passes", new() { Exact = true }).InputValueAsync());
+        Assert.Equal("4", await visitor.Page.Locator("#f-passes").InputValueAsync());
         Assert.Equal(3, visitor.Taps);
     }
 
