@@ -30,6 +30,20 @@ public sealed class LensMap
     /// <summary>Second radial coefficient.</summary>
     public double K2 => _p[9];
 
+    /// <summary>The ten numbers of the map: eight of the homography (the ninth is 1), then both radial coefficients.</summary>
+    public IReadOnlyList<double> Numbers => _p;
+
+    /// <summary>The map of a picture of that size again from its ten numbers.</summary>
+    /// <exception cref="ArgumentException">Not ten finite numbers, or no size.</exception>
+    public static LensMap From(IReadOnlyList<double> numbers, int widthPx, int heightPx)
+    {
+        if (numbers.Count != ParameterCount || !numbers.All(double.IsFinite))
+            throw new ArgumentException($"A lens map has {ParameterCount} finite numbers.", nameof(numbers));
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(widthPx);
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(heightPx);
+        return new([.. numbers], widthPx, heightPx);
+    }
+
     internal double[] Parameters => _p;
 
     /// <summary>Where a point of the sheet (millimetres as drawn) appears in the photo.</summary>

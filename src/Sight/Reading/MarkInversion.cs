@@ -25,6 +25,16 @@ internal sealed record InversionPoint(double DistanceMm, double ZeroXMm, double 
             x = sign * outMm;
         }
 
+        return AsReadRad(side, x, y);
+    }
+
+    /// <summary>
+    /// The bevel as read at a place of the sheet, from the target's zero. Marks of one facet lie on the cone about its scratches: seen in the plane square to the
+    /// edge all of them give the same bevel, so the place need not lie on the row.
+    /// </summary>
+    public double AsReadRad(Side side, double x, double y)
+    {
+        double sign = side == Side.Right ? 1 : -1;
         var plane = new TargetPlane(
             Length.FromMillimetres(DistanceMm), new Point2(ZeroXMm, Y0Mm), Angle.FromRadians(YawRad), Angle.FromRadians(SheetPitchRad));
         Vector3 d = new(0, 0, 1);

@@ -30,7 +30,7 @@ internal sealed class MarkReader
     private readonly int _mount;
     private readonly TipDirection _tip;
     private readonly PhotoReadRequest _request;
-    private readonly BeamSetUp _setUp;
+    private readonly PhotoFrame _frame;
     private readonly FoundSheet _sheet;
     private readonly LaserLight _light;
     private readonly MarkHypothesis _best;
@@ -38,18 +38,16 @@ internal sealed class MarkReader
     private readonly double _beamSdMm;
     private readonly double _narrowestMm;
     private readonly InversionPoint _at;
-    private readonly double[,] _rowRoot;
 
-    public MarkReader(int mount, TipDirection tip, PhotoReadRequest request, BeamSetUp setUp, FoundSheet sheet, LaserLight light, MarkHypothesis best, IReadOnlyList<MarkShape> shapes)
+    public MarkReader(int mount, TipDirection tip, PhotoReadRequest request, PhotoFrame frame, FoundSheet sheet, LaserLight light, MarkHypothesis best, IReadOnlyList<MarkShape> shapes)
     {
-        (_mount, _tip, _request, _setUp, _sheet, _light, _best) = (mount, tip, request, setUp, sheet, light, best);
+        (_mount, _tip, _request, _frame, _sheet, _light, _best) = (mount, tip, request, frame, sheet, light, best);
         var inner = shapes.Where(s => s.RoughDeg < 5.5 && Math.Abs(s.CentreYMm - request.Target.ZeroMm.Y) < 8 && s.SignalToNoise > 30).ToList();
         double height = inner.Count == 0 ? best.OnRow.Min(s => s.AlongSdMm) : inner.Min(s => s.AlongSdMm);
         _line = request.Beam == BeamKind.Line || (request.Beam == BeamKind.Unknown && height > 5 && best.OnRow.All(s => s.AlongSdMm > 4));
         _beamSdMm = _line ? Math.Max(height, 4) : Math.Clamp(height, 0.5, 2.2);
         _narrowestMm = shapes.Where(s => s.SignalToNoise > 30).Select(s => s.AcrossSdMm).DefaultIfEmpty(0).Min();
-        _at = new(setUp.DistanceMm, setUp.ZeroX.Value, best.Row.Y0Mm, best.Row.Tau, best.Row.TanPitch, 0, 0, (setUp.ScaleX + setUp.ScaleY) / 2);
-        _rowRoot = Root(best.Row.Covariance);
+        _at = frame.At;
     }
 
     public (SeenMark Mark, ReadingObservation? Observation, Reason? Reason) Read(Side side, MarkShape shape, SeenRole role)
@@ -57,13 +55,13 @@ internal sealed class MarkReader
         Point2 zero = _request.Target.ZeroMm;
         double sign = side == Side.Right ? 1 : -1;
         double nearX = shape.CentreXMm - zero.X;
-        double row = _best.Row.YMm(nearX, _setUp.DistanceMm);
+        double row = _best.Row.YMm(nearX, _frame.DistanceMm);
         double spread = Math.Max(0.15, 0.15 * shape.AcrossSdMm);
         var ridge = shape.Ridge.Select(p => (sign * (p.XMm - zero.X), p.YMm - zero.Y, spread / Math.Sqrt(Math.Max(p.Light, 0.2)))).ToList();
         double along = Math.Max(shape.AlongSdMm, 0.5);
         double squared = Math.Clamp(1 - Math.Pow(_beamSdMm / along, 2), 0, 1);
         (double, double) follow = _line ? (Math.Min(squared, 0.3), 0.15) : (Math.Clamp(squared, 0.4, 0.95), 0.25);
-        RidgeFit? fit = RidgeFit.Fit(ridge, _setUp.DistanceMm, row, follow);
+        RidgeFit? fit = RidgeFit.Fit(ridge, _frame.DistanceMm, row, follow);
         if (fit is null)
         {
             Point2 middle = new(shape.CentreXMm, shape.CentreYMm);
@@ -73,7 +71,7 @@ internal sealed class MarkReader
         double asRead = _at.AsReadRad(side, fit, nearX);
         Point2 place = _at.Place(side, fit, nearX);
         Point2 onSheet = new(place.X + zero.X, place.Y + zero.Y);
-        double degPerMm = double.RadiansToDegrees(Math.Pow(Math.Cos(2 * asRead), 2) / (2 * _setUp.DistanceMm));
+        double degPerMm = double.RadiansToDegrees(Math.Pow(Math.Cos(2 * asRead), 2) / (2 * _frame.DistanceMm));
         double uFit = Math.Sqrt((fit.UMm * fit.UMm) + Math.Pow(0.06 * shape.AcrossSdMm * (1 + shape.Clipped), 2) + 0.0025);
         if (role == SeenRole.Primary)
             uFit = Math.Max(uFit, 0.5 * shape.AcrossSdMm);
@@ -84,25 +82,7 @@ internal sealed class MarkReader
         };
         if (_line)
             noise.Add(new("line beam on the row", LineRowDeg));
-        var common = new List<CommonPart>();
-        void Add(string source, double u, Func<double, InversionPoint> moved) =>
-            common.Add(new(source, double.RadiansToDegrees(moved(u).AsReadRad(side, fit, nearX) - asRead)));
-        Add("distance", _setUp.DistanceUMm, u => _at with { DistanceMm = _at.DistanceMm + u });
-        Add("zero across", _setUp.ZeroX.U, u => _at with { ZeroXMm = _at.ZeroXMm + u });
-        Add("print scale", _setUp.ScaleU, u => _at with { Scale = _at.Scale * (1 + u) });
-        Add("sheet yaw", _setUp.Priors.SheetTiltRad, u => _at with { YawRad = u });
-        Add("sheet pitch", _setUp.Priors.SheetTiltRad, u => _at with { SheetPitchRad = u });
-        for (int k = 0; k < 3; k++)
-        {
-            int c = k;
-            Add($"where the row through the marks lies (mount {_mount + 1}, part {k + 1})", 1, _ => _at with
-            {
-                Y0Mm = _at.Y0Mm + _rowRoot[0, c],
-                Tau = _at.Tau + _rowRoot[1, c],
-                TanPitch = _at.TanPitch + _rowRoot[2, c],
-            });
-        }
-
+        IReadOnlyList<CommonPart> common = _frame.Common(_mount, at => at.AsReadRad(side, fit, nearX));
         double u = Math.Sqrt(noise.Sum(n => n.UncertaintyDeg * n.UncertaintyDeg) + common.Sum(n => n.DegPerU * n.DegPerU));
         var angle = MeasuredAngle.FromDegrees(double.RadiansToDegrees(asRead), u);
         double halfWidthDeg = Math.Sqrt(Math.Max(0, Math.Pow(1.2 * shape.AcrossSdMm, 2) - Math.Pow(1.2 * _narrowestMm, 2))) * degPerMm;
@@ -114,6 +94,9 @@ internal sealed class MarkReader
                 ? (angle.Value - Angle.FromDegrees(halfWidthDeg), angle.Value + Angle.FromDegrees(halfWidthDeg))
                 : null,
         };
+        MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
+        var seen = new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx };
+        mark = mark with { Observation = seen };
         if (shape.AtRim && role == SeenRole.Edge)
         {
             return (mark, null, new($"clipped-{(side == Side.Left ? "left" : "right")}", $"The edge's mark on the {(side == Side.Left ? "left" : "right")} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field."));
@@ -126,8 +109,7 @@ internal sealed class MarkReader
 
         if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape, side == Side.Left ? _best.EdgeLeft : _best.EdgeRight)))
             return (mark, null, null);
-        MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
-        return (mark, new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx }, null);
+        return (mark, seen, null);
     }
 
     /// <summary>Part of the cells about the reading point where far less room light comes back than from bare paper: something dark is in front.</summary>
@@ -159,22 +141,4 @@ internal sealed class MarkReader
     /// </summary>
     private static bool StandsAlone(MarkShape shape, MarkShape? edge) =>
         shape.Blob.Saddle < 0.5 * shape.Blob.Peak && shape.RoughDeg > 1.2 && shape.Flux > 0.5 * (edge?.Flux ?? 0);
-
-    /// <summary>Lower Cholesky root of a 3 × 3 covariance.</summary>
-    private static double[,] Root(double[,] c)
-    {
-        double[,] l = new double[3, 3];
-        for (int i = 0; i < 3; i++)
-        {
-            for (int k = 0; k <= i; k++)
-            {
-                double sum = c[i, k];
-                for (int m = 0; m < k; m++)
-                    sum -= l[i, m] * l[k, m];
-                l[i, k] = i == k ? Math.Sqrt(Math.Max(sum, 0)) : l[k, k] > 0 ? sum / l[k, k] : 0;
-            }
-        }
-
-        return l;
-    }
 }

@@ -28,11 +28,12 @@ internal static class MountReader
         SheetSearch? darkSearch = photos.Dark is null ? null : SheetFinder.Find(photos.Dark, target.Fiducials);
         FoundSheet? sheet = search.Sheet ?? (photos.Dark is not null && SameSize(photos) ? darkSearch?.Sheet : null);
         if (sheet is null)
-            return MountReading.Refused(null, [], search.Reason!);
+            return MountReading.Refused(null, null, [], search.Reason!);
+        PhotoFrame Frame(EdgeRow row) => PhotoFrame.Of(photos.Lit, sheet, request, setUp, row);
         LaserLight light = Light(photos, sheet, darkSearch?.Sheet, request);
         if (photos.Dark is null && light.RoomLevel > Overexposed)
         {
-            return MountReading.Refused(sheet, [], new Reason("overexposed", $"The sheet itself is exposed to {100 * light.RoomLevel:0} % of what the photo can hold, so no mark can stand out. Take the photo with less exposure or less room light."));
+            return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), [], new Reason("overexposed", $"The sheet itself is exposed to {100 * light.RoomLevel:0} % of what the photo can hold, so no mark can stand out. Take the photo with less exposure or less room light."));
         }
 
         Point2 zero = target.ZeroMm;
@@ -44,11 +45,14 @@ internal static class MountReader
         MarkChoice choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
         if (choice.Best.EdgeLeft is null && choice.Best.EdgeRight is null)
         {
-            return MountReading.Refused(sheet, Strays(mount, shapes, sheet), new Reason("no-marks", "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
+            return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), Strays(mount, shapes, sheet), new Reason("no-marks", "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
         }
 
-        return Assemble(mount, choice, shapes, sheet, light, request, setUp, tip);
+        return Assemble(mount, choice, shapes, sheet, light, request, Frame(choice.Best.Row), tip);
     }
+
+    /// <summary>The row before any mark tells it: the priors alone.</summary>
+    private static EdgeRow UnknownRow(BeamSetUp setUp) => EdgeRow.Fit([], setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
 
     private static List<MarkShape> Measure(LaserLight light, IReadOnlyList<MarkBlob> blobs, Point2 zero, BeamSetUp setUp) =>
         [.. blobs.Select(b => MarkShapes.Measure(light, b, zero, setUp.DistanceMm)).OfType<MarkShape>()];
@@ -92,13 +96,13 @@ internal static class MountReader
     }
 
     private static MountReading Assemble(
-        int mount, MarkChoice choice, IReadOnlyList<MarkShape> shapes, FoundSheet sheet, LaserLight light, PhotoReadRequest request, BeamSetUp setUp, TipDirection tip)
+        int mount, MarkChoice choice, IReadOnlyList<MarkShape> shapes, FoundSheet sheet, LaserLight light, PhotoReadRequest request, PhotoFrame frame, TipDirection tip)
     {
         MarkHypothesis best = choice.Best;
         var reasons = new List<Reason>();
         var marks = new List<SeenMark>();
         var observations = new List<ReadingObservation>();
-        var reader = new MarkReader(mount, tip, request, setUp, sheet, light, best, shapes);
+        var reader = new MarkReader(mount, tip, request, frame, sheet, light, best, shapes);
         bool ambiguous = choice.Odds < LeastOdds;
         double brightest = shapes.Max(s => s.Flux);
         if (ambiguous)
@@ -133,7 +137,7 @@ internal static class MountReader
 
         var used = best.OnRow.ToHashSet();
         marks.AddRange(Strays(mount, [.. shapes.Where(s => !used.Contains(s))], sheet, light));
-        return new(sheet, marks, observations, reasons, choice.Odds);
+        return new(sheet, marks, observations, reasons, choice.Odds) { Frame = frame };
     }
 
     private static IEnumerable<(Side, MarkShape?, SeenRole)> Used(MarkHypothesis h)

@@ -17,11 +17,15 @@ public sealed record MountReading(
     IReadOnlyList<Reason> Reasons,
     double EdgeOdds)
 {
+    /// <summary>How places of this photo read as bevels; null where the sheet was not found.</summary>
+    public PhotoFrame? Frame { get; init; }
+
     /// <summary>True where no angle can be told.</summary>
     public bool IsRefused => Observations.All(o => o.Role != MarkRole.Edge);
 
     /// <summary>True where both sides' edges were read.</summary>
     public bool HasBothEdges => Observations.Where(o => o.Role == MarkRole.Edge).Select(o => o.Target).Distinct().Count() == 2;
 
-    internal static MountReading Refused(FoundSheet? sheet, IReadOnlyList<SeenMark> marks, params Reason[] reasons) => new(sheet, marks, [], reasons, 0);
+    internal static MountReading Refused(FoundSheet? sheet, PhotoFrame? frame, IReadOnlyList<SeenMark> marks, params Reason[] reasons) =>
+        new(sheet, marks, [], reasons, 0) { Frame = frame };
 }

@@ -30,6 +30,14 @@ public static class PhotoReader
         return new(outcome, reasons, outcome == ReadingOutcome.Refused ? null : WithClarity(combined, mounts[0]), mounts, setUp.DistanceIsDefault);
     }
 
+    /// <summary>Reads one more placing on its own, to be combined with others already read.</summary>
+    /// <param name="mount">Its number, from 0.</param>
+    /// <param name="photos">Its photos.</param>
+    /// <param name="tip">Where the tip was in it.</param>
+    /// <param name="request">Target, instrument and the like; its photos are left aside.</param>
+    public static MountReading ReadMount(int mount, MountPhotos photos, TipDirection tip, PhotoReadRequest request) =>
+        MountReader.Read(mount, photos, request, BeamSetUp.From(request), tip);
+
     private static string PhotoName(PhotoReadRequest request, int mount)
     {
         if (mount == 0)

@@ -41,5 +41,8 @@ public sealed record SeenMark(int Mount, Side Target, SeenRole Role, Point2 Targ
     /// <summary>Clarity, 0 to 1.</summary>
     public double? Clarity { get; init; }
 
+    /// <summary>The mark as the combination would take it, also where it was left out; null for what is no facet.</summary>
+    public ReadingObservation? Observation { get; init; }
+
     internal MarkShape? Shape { get; init; }
 }
