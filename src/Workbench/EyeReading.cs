@@ -47,7 +47,7 @@ public static class EyeReading
                 }
                 catch (ArgumentException e)
                 {
-                    faults = [e.Message.Split(" (Parameter", StringSplitOptions.None)[0]];
+                    faults = [Faults.Plain(e)];
                     return false;
                 }
 

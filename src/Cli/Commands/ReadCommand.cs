@@ -8,6 +8,7 @@ using Whetwright.Formats;
 using Whetwright.Formats.Reading;
 using Whetwright.Formats.Results;
 using Whetwright.Formats.Writing;
+using Whetwright.Workbench;
 
 namespace Whetwright.Cli.Commands;
 
@@ -90,7 +91,7 @@ internal static class ReadCommand
         if (instrument is not null)
             typed = typed with { Instrument = instrument };
         if (mm is { } told)
-            typed = typed with { Instrument = AtDistance(typed.Instrument, told, uMm) };
+            typed = typed with { Instrument = InstrumentOnBench.AtDistance(typed.Instrument, told, uMm) };
         CombinedReading reading = Combine(path, typed);
         Show(terminal, choice, reading, () => ReadingTables.Explain(reading, typed));
         return reading.Outcome == ReadingOutcome.Refused ? ExitCode.WorkRefused : ExitCode.Done;
@@ -110,22 +111,7 @@ internal static class ReadCommand
     }
 
     /// <summary>The message of an exception without the parameter's name that the base library adds.</summary>
-    internal static string Plain(ArgumentException e)
-    {
-        string message = e.Message;
-        int at = message.IndexOf(" (Parameter '", StringComparison.Ordinal);
-        string text = at < 0 ? message : message[..at];
-        return e is ArgumentOutOfRangeException { ActualValue: { } value, ParamName: { } name } ? $"{name} is {FormattableString.Invariant($"{value}")}: {text}" : text;
-    }
-
-    private static Instrument AtDistance(Instrument? given, double mm, double? uMm)
-    {
-        ReadingAssumptions assumed = ReadingAssumptions.Default;
-        MeasuredLength distance = MeasuredLength.FromMillimetres(mm, uMm ?? mm * assumed.DistanceRelativeUncertainty);
-        return given is null
-            ? new(distance, MeasuredLength.FromMillimetres(0, mm * assumed.ZeroRelativeUncertainty))
-            : given with { Distance = distance };
-    }
+    internal static string Plain(ArgumentException e) => Faults.Plain(e);
 
     internal static void Show(ITerminal terminal, CommonChoice choice, CombinedReading reading, Func<IReadOnlyList<Derivation>> explain)
     {

@@ -5,6 +5,7 @@ using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Formats.Results;
 using Whetwright.Formats.Writing;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Photos;
 

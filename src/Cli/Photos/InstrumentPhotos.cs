@@ -5,6 +5,7 @@ using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
 using Whetwright.Formats;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Photos;
 

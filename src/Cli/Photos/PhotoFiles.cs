@@ -1,3 +1,5 @@
+using Whetwright.Workbench.Photos;
+
 namespace Whetwright.Cli.Photos;
 
 /// <summary>The photographs of one blade, as file names.</summary>
@@ -21,6 +23,16 @@ internal sealed record PhotoFiles(string Lit)
 
     /// <summary>All files.</summary>
     public IEnumerable<string> All => ((string?[])[Lit, .. Repeats, Dark, Off, Turned, TurnedDark]).OfType<string>();
+
+    /// <summary>The same as photographs to open.</summary>
+    public PhotoShots Shots() => new(PhotoSource.File(Lit))
+    {
+        Repeats = [.. Repeats.Select(PhotoSource.File)],
+        Dark = Dark is { } dark ? PhotoSource.File(dark) : null,
+        Off = Off is { } off ? PhotoSource.File(off) : null,
+        Turned = Turned is { } turned ? PhotoSource.File(turned) : null,
+        TurnedDark = TurnedDark is { } turnedDark ? PhotoSource.File(turnedDark) : null,
+    };
 
     /// <summary>Checks that every file is there, before any is opened.</summary>
     /// <exception cref="InputRefusedException">A file is missing or is a folder.</exception>

@@ -6,6 +6,7 @@ using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
 using Whetwright.Formats;
 using Whetwright.Formats.Reading;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Photos;
 

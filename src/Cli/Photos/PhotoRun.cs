@@ -3,6 +3,7 @@ using Whetwright.Cli.Tables;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Optics;
 using Whetwright.Formats;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Photos;
 

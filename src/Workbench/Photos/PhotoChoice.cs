@@ -2,10 +2,11 @@ using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
 
-namespace Whetwright.Cli.Photos;
+namespace Whetwright.Workbench.Photos;
 
 /// <summary>What is told beside the photographs.</summary>
-internal sealed record PhotoChoice(TargetSheet Target)
+/// <param name="Target">The printed target in them.</param>
+public sealed record PhotoChoice(TargetSheet Target)
 {
     /// <summary>Where the tip was in the first placing; null where nobody noted it.</summary>
     public TipDirection? Tip { get; init; }
@@ -36,6 +37,3 @@ internal sealed record PhotoChoice(TargetSheet Target)
         return uMm is { } u ? MeasuredLength.FromMillimetres(instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm, u) : null;
     }
 }
-
-/// <summary>What is told beside a photo of some other scale.</summary>
-internal sealed record ScaleChoice(TipDirection? Tip, Instrument? Instrument, string? Laser, bool HasBack);

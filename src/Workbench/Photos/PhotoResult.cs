@@ -1,13 +1,17 @@
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
+using Whetwright.Sight.Reading;
 
-namespace Whetwright.Cli.Photos;
+namespace Whetwright.Workbench.Photos;
 
 /// <summary>A reading from photographs in the shape that marks read by eye give.</summary>
 /// <param name="Reading">The reading; refused readings have their reasons and the marks seen.</param>
 /// <param name="Annotated">The photos with what was read drawn on them, PNG, first and turned; empty where not asked for or not decodable.</param>
-internal sealed record PhotoResult(CombinedReading Reading, IReadOnlyList<byte[]> Annotated)
+public sealed record PhotoResult(CombinedReading Reading, IReadOnlyList<byte[]> Annotated)
 {
+    /// <summary>What was seen, placing by placing; null where no photo could be opened.</summary>
+    public PhotoReading? Seen { get; init; }
+
     /// <summary>A refusal before any mark was sought.</summary>
     public static PhotoResult Refused(Reason reason) => new(Nothing([reason]), []);
 

@@ -1,9 +1,9 @@
 using Whetwright.Core.Quantities;
 
-namespace Whetwright.Cli.Photos;
+namespace Whetwright.Workbench.Photos;
 
 /// <summary>Photographs need a native library that the system may lack; everything else runs without it.</summary>
-internal static class NativeLibrary
+public static class PictureLibrary
 {
     /// <summary>Why no photo can be read, and what to install.</summary>
     public static Reason Missing { get; } = new("native-library-missing", OperatingSystem.IsLinux()

@@ -1,0 +1,60 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Formats.Results;
+using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Workbench.Photos;
+
+/// <summary>Traces a blade from one photo on the mat or two, for the command line and the pages alike.</summary>
+public static class Tracing
+{
+    /// <summary>Name and version of the method.</summary>
+    public const string Method = "sight.trace/1";
+
+    /// <summary>Traces; what cannot be traced comes back as a refusal with its reason.</summary>
+    /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
+    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null)
+    {
+        try
+        {
+            using Picture first = photo.Open();
+            using Picture? other = second?.Open();
+            TracedOutline traced = OutlineTracer.Trace(first, other, mat, edgeHeightMm is { } z ? Length.FromMillimetres(z) : null, focal35Mm);
+            return (Result(traced), traced.Explain());
+        }
+        catch (PictureRefusedException e)
+        {
+            return (Refused(e.Reason), []);
+        }
+        catch (Exception e) when (PictureLibrary.IsMissing(e))
+        {
+            return (Refused(PictureLibrary.Missing), []);
+        }
+    }
+
+    private static TraceResult Refused(Reason reason) => new() { Refused = true, Reasons = [reason] };
+
+    private static TraceResult Result(TracedOutline t) => t.Outcome == TraceOutcome.Refused
+        ? new() { Refused = true, Reasons = t.Reasons }
+        : new()
+        {
+            Refused = false,
+            Reasons = t.Reasons,
+            EdgeMm = t.EdgeMm,
+            EdgeOnMatMm = t.EdgeOnMatMm,
+            EdgeAsSeenMm = t.EdgeAsSeenMm,
+            OutlineOnMatMm = t.OutlineOnMatMm,
+            LengthMm = t.LengthMm,
+            HeightMm = t.HeightMm,
+            Heights = [.. t.Heights.Select(h => (h.AtMm, h.HeightMm))],
+            HeelOnMatMm = t.HeelOnMatMm,
+            TipOnMatMm = t.TipOnMatMm,
+            Chips = [.. t.Chips.Select(c => (c.AtMm, c.DepthMm, c.WidthMm))],
+            EdgeHeightMm = t.EdgeHeightFrom == EdgeHeightSource.Unknown ? null : t.EdgeHeightMm,
+            EdgeHeightUMm = t.EdgeHeightUMm,
+            ViewTiltDeg = t.ViewTilt.Degrees,
+            ParallaxMm = t.ParallaxMm,
+            UMm = t.UMm,
+        };
+}
