@@ -9,6 +9,7 @@ using Whetwright.Formats.Reading;
 using Whetwright.Formats.Results;
 using Whetwright.Formats.Writing;
 using Whetwright.Workbench;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Commands;
 
