@@ -30,6 +30,7 @@ public static class BookServices
         services.TryAddSingleton(new PhotoBounds());
         services.AddSingleton<IPhotoStore, PhotoFolder>();
         services.AddSingleton<BookQuery>();
+        services.AddSingleton<BenchVisitQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         return services;
     }

@@ -37,6 +37,9 @@ public static class InstrumentOnBench
         return Composed<TargetSheet>.From(TargetFormat.Read(json), json, []);
     }
 
+    /// <summary>Our own target on a paper at the distance it is printed for, nothing of it measured: what stands in where no instrument is kept.</summary>
+    public static TargetSheet UncalibratedTarget(PaperSize paper) => TargetLayout.For(paper, ReadingAssumptions.Default.Distance).Sheet;
+
     /// <summary>The newest of those kept: the one that is offered first.</summary>
     public static InstrumentKept? Newest(IEnumerable<InstrumentKept> kept) => kept.OrderByDescending(i => i.HappenedAt).ThenByDescending(i => i.Id).FirstOrDefault();
 

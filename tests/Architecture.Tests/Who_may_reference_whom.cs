@@ -11,7 +11,7 @@ public sealed class Who_may_reference_whom
         { "Whetwright.Formats", ["Whetwright.Core"] },
         { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts"] },
         { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
-        { "Whetwright.Web", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore"] },
+        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore"] },
         { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Web", "System.CommandLine"] },
     };
 

@@ -61,6 +61,28 @@ public sealed class Picture : IDisposable
     /// <summary>The picture as a PNG file.</summary>
     public byte[] ToPng() => _bgr.ImEncode(".png");
 
+    /// <summary>A part of the picture as a JPEG, no wider than asked; what lies outside is left off.</summary>
+    /// <param name="x">Left, px.</param>
+    /// <param name="y">Top, px.</param>
+    /// <param name="width">Width, px.</param>
+    /// <param name="height">Height, px.</param>
+    /// <param name="widestPx">Widest that the JPEG may be.</param>
+    /// <exception cref="ArgumentOutOfRangeException">Nothing of the picture lies in there.</exception>
+    public byte[] CutToJpeg(int x, int y, int width, int height, int widestPx)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(widestPx);
+        int left = Math.Clamp(x, 0, WidthPx), top = Math.Clamp(y, 0, HeightPx);
+        int right = (int)Math.Clamp((long)x + width, 0, WidthPx), bottom = (int)Math.Clamp((long)y + height, 0, HeightPx);
+        if (right <= left || bottom <= top)
+            throw new ArgumentOutOfRangeException(nameof(x), x, "Nothing of the picture lies in the part asked for.");
+        using Mat part = new(_bgr, new Rect(left, top, right - left, bottom - top));
+        if (part.Width <= widestPx)
+            return part.ImEncode(".jpg", new ImageEncodingParam(ImwriteFlags.JpegQuality, 88));
+        using Mat small = new();
+        Cv2.Resize(part, small, new Size(widestPx, Math.Max(1, (int)Math.Round((double)part.Height * widestPx / part.Width))), 0, 0, InterpolationFlags.Area);
+        return small.ImEncode(".jpg", new ImageEncodingParam(ImwriteFlags.JpegQuality, 88));
+    }
+
     /// <inheritdoc />
     public void Dispose() => _bgr.Dispose();
 

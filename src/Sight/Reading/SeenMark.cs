@@ -41,6 +41,12 @@ public sealed record SeenMark(int Mount, Side Target, SeenRole Role, Point2 Targ
     /// <summary>Clarity, 0 to 1.</summary>
     public double? Clarity { get; init; }
 
+    /// <summary>Part of its brighter half that is burnt out, 0 to 1.</summary>
+    public double BurntOut => Shape?.Clipped ?? 0;
+
+    /// <summary>Peak in units of the noise there; 0 where nobody measured it.</summary>
+    public double SignalToNoise => Shape?.SignalToNoise ?? 0;
+
     /// <summary>The mark as the combination would take it, also where it was left out; null for what is no facet.</summary>
     public ReadingObservation? Observation { get; init; }
 

@@ -99,6 +99,12 @@ public sealed record MarkInPhoto(int Number, Side Target, Point2 PhotoPx)
     /// <summary>Clarity, 0 to 1.</summary>
     public double? Clarity { get; init; }
 
+    /// <summary>Part of its brighter half that is burnt out in the photo, 0 to 1.</summary>
+    public double BurntOut { get; init; }
+
+    /// <summary>Peak over noise; 0 where a hand placed it.</summary>
+    public double SignalToNoise { get; init; }
+
     /// <summary>Range over a curved facet, inner and outer.</summary>
     public IReadOnlyList<double>? RangeDeg { get; init; }
 
@@ -112,6 +118,8 @@ public sealed record MarkInPhoto(int Number, Side Target, Point2 PhotoPx)
         Used = mark.Observation is { } o && mount.Observations.Any(used => used.Target == o.Target && used.Role == o.Role && used.PhotoPx == o.PhotoPx),
         SheetMm = mark.TargetMm,
         Clarity = mark.Clarity,
+        BurntOut = mark.BurntOut,
+        SignalToNoise = mark.SignalToNoise,
         RangeDeg = mark.Range is { } range ? [range.Inner.Degrees, range.Outer.Degrees] : null,
         Seen = mark.Observation is { } seen ? new(seen.AsRead.Degrees, seen.AtMm ?? default, [.. seen.Noise], [.. seen.Common]) : null,
     };
