@@ -47,7 +47,11 @@ public static class BladeOnBench
 
         if (!blade.ContainsKey("edgeMm") && !blade.ContainsKey("shape"))
         {
-            if (piece.LengthMm is not { } length)
+            // A length typed at the bench is newer than the one said at the counter.
+            OutlineTaken? typed = outlines.Where(o => o.LengthMm is not null).OrderByDescending(o => o.HappenedAt).ThenByDescending(o => o.Id).FirstOrDefault();
+            if (typed?.HeightMm is { } typedHeight && !blade.ContainsKey("heightMm"))
+                blade["heightMm"] = typedHeight;
+            if ((typed?.LengthMm ?? piece.LengthMm) is not { } length)
                 return new Composed<Blade>.NotYet(["Length of the edge is not known: measure it from heel to tip, or photograph the blade on the mat."]);
             blade["shape"] = Shape(piece.Kind, length, Number(blade, "heightMm"), defaults);
         }

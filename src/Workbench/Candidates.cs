@@ -26,6 +26,9 @@ public sealed record Candidate(
 /// <summary>The edges a person can choose from, each with what it costs.</summary>
 public static class Candidates
 {
+    /// <summary>Name and version of the method behind the costs.</summary>
+    public const string Method = "sections.clip/1";
+
     /// <summary>Found, last time, the first house rule that fits.</summary>
     /// <param name="blade">The piece.</param>
     /// <param name="found">Angles found per blade side; null where not known.</param>
@@ -58,11 +61,21 @@ public static class Candidates
         : (blade.Hand ?? Side.Right) == Side.Right ? new(0, angleDeg) : new(angleDeg, 0);
 
     /// <summary>One choice with what it costs.</summary>
+    /// <param name="blade">The piece.</param>
+    /// <param name="found">Angles found per blade side; null where not known.</param>
+    /// <param name="wanted">Angles wanted.</param>
+    /// <param name="source">Where it comes from.</param>
+    /// <param name="name">In words.</param>
+    /// <param name="toleranceDeg">Tolerance.</param>
+    /// <param name="microDeg">Micro-bevel; null for none.</param>
+    /// <param name="chipMm">Deepest chip.</param>
+    /// <param name="until">What a steeper facet is ground for; null for a clean apex.</param>
+    /// <param name="microWidthMm">Width of a micro-bevel that the steeper facet shall be; null for none.</param>
     public static Candidate Weigh(
-        Blade blade, SidePair? found, SidePair wanted, TargetSource source, string name, double toleranceDeg, double? microDeg, double chipMm)
+        Blade blade, SidePair? found, SidePair wanted, TargetSource source, string name, double toleranceDeg, double? microDeg, double chipMm, GrindUntil? until = null, double? microWidthMm = null)
     {
         (SectionResult? cost, IReadOnlyList<Reason> why, _) = VisitSection.Of(
-            blade, found, wanted, null, new() { ChipMm = chipMm });
+            blade, found, wanted, null, new() { ChipMm = chipMm, Until = until, MicroWidthMm = microWidthMm });
         return new(source, name, wanted, toleranceDeg, microDeg, cost, cost is null ? why : [.. why, .. cost.Notes]);
     }
 }

@@ -54,14 +54,14 @@ internal sealed class BenchDesk(BookWriter writer, BenchLog log, BookClock clock
                 return Page.SeeOther(done.LedTo, done.Again ? null : told);
             case Submitted<T>.Conflict conflict when meet is not null:
                 (WebForm now, long id) = meet(conflict.Theirs);
-                form.Meet(now, Version(id));
+                form.Meet(now, 0);
+                form.VersionSeen = Version(id);
                 return null;
             case Submitted<T>.Conflict:
                 form.Refuse("somebody else saved here meanwhile; look at what stands now, then save again");
                 return null;
             case Submitted<T>.Refused refused:
-                foreach (FieldProblem problem in refused.Problems)
-                    form.Refuse(problem.ToString());
+                form.Refuse(refused.Problems);
                 return null;
             default:
                 throw new InvalidOperationException("Outcomes are a closed set.");
