@@ -76,7 +76,8 @@ public sealed class Marks_in_photos
         CombinedReading placed = marks.Moved(edge.Number, edge.PhotoPx).Combine();
 
         Assert.Equal(AsRead(marks.Combine(), Side.Left), AsRead(placed, Side.Left), 0.02);
-        Assert.True(placed.Included!.Value.StandardUncertainty > marks.Combine().Included!.Value.StandardUncertainty);
+        Assert.Contains(placed.Budget, b => b.Source == "placed by hand");
+        Assert.DoesNotContain(marks.Combine().Budget, b => b.Source == "placed by hand");
     }
 
     [Fact]

@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Http;
 using Whetwright.Core.Blades;
 using Whetwright.Core.Optics;
+using Whetwright.Core.Quantities;
 using Whetwright.Records;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Photos;
