@@ -1,6 +1,4 @@
 using Microsoft.AspNetCore.Http;
-using Microsoft.EntityFrameworkCore;
-using Whetwright.Records;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Photos;
 using Whetwright.Sight.Pictures;
@@ -15,12 +13,14 @@ internal sealed class BenchPhotos(IPhotoStore store) : IDisposable
 {
     private const int WidestPx = 1400; // twice a tablet's column: chosen, not derived
 
+    private IPhotoStore Store { get; } = store;
+
     // Decoding takes memory: one photo at a time, the rest wait.
     private readonly SemaphoreSlim gate = new(1, 1);
 
     /// <summary>The whole photo.</summary>
     public static Task<IResult> WholeAsync(string tag, long id, BenchVisitQuery visits, BenchPhotos photos, HttpContext http, CancellationToken cancel) =>
-        BenchDoor.WithAsync(tag, visits, visit => visit.Photos.FirstOrDefault(p => p.Id == id) is { } photo && photos.store.Open(photo.Hash) is { } bytes
+        BenchDoor.WithAsync(tag, visits, visit => visit.Photos.FirstOrDefault(p => p.Id == id) is { } photo && photos.Store.Open(photo.Hash) is { } bytes
             ? Kept(http, Results.Stream(bytes, photo.ContentType))
             : Page.NotFound($"There is no photo {id} of the piece {tag}."), cancel);
 
@@ -28,7 +28,7 @@ internal sealed class BenchPhotos(IPhotoStore store) : IDisposable
     public static Task<IResult> CutAsync(string tag, long id, int x, int y, int w, int h, BenchVisitQuery visits, BenchPhotos photos, HttpContext http, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            if (visit.Photos.FirstOrDefault(p => p.Id == id) is not { } photo || photos.store.PathOf(photo.Hash) is not { } path || w <= 0 || h <= 0)
+            if (visit.Photos.FirstOrDefault(p => p.Id == id) is not { } photo || photos.Store.PathOf(photo.Hash) is not { } path || w <= 0 || h <= 0)
                 return Page.NotFound($"There is no such part of photo {id} of the piece {tag}.");
             byte[] cut = await photos.OneAtATimeAsync(() =>
             {
@@ -54,7 +54,7 @@ internal sealed class BenchPhotos(IPhotoStore store) : IDisposable
 
     /// <summary>Bytes of a photo of the visit, to be read; null where they are not there.</summary>
     public PhotoSource? Source(BenchVisit visit, long id, string name) =>
-        visit.Photos.FirstOrDefault(p => p.Id == id) is { } photo && store.PathOf(photo.Hash) is { } path ? new(name, () => Picture.Read(path)) : null;
+        visit.Photos.FirstOrDefault(p => p.Id == id) is { } photo && Store.PathOf(photo.Hash) is { } path ? new(name, () => Picture.Read(path)) : null;
 
     /// <summary>All bytes of a file that was sent.</summary>
     public static async Task<byte[]> BytesAsync(IFormFile file, CancellationToken cancel)

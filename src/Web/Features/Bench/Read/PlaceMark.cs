@@ -57,9 +57,9 @@ internal static class PlaceMark
             {
                 after = Changed(before, screen, sent);
             }
-            catch (ArgumentException e)
+            catch (Exception e) when (e is ArgumentException or FormatException)
             {
-                return Of(screen with { Fault = Faults.Plain(e) }, StatusCodes.Status422UnprocessableEntity);
+                return Of(screen with { Fault = e is ArgumentException argument ? Faults.Plain(argument) : e.Message }, StatusCodes.Status422UnprocessableEntity);
             }
 
             int number = screen.Mark?.Number ?? after.Mounts[screen.MountIndex].Marks[^1].Number;
@@ -89,7 +89,7 @@ internal static class PlaceMark
             ? new(screen.Cut.X + (Number(sent, "tap.x") * screen.Cut.Width / Number(sent, "shown")), screen.Cut.Y + (Number(sent, "tap.y") * screen.Cut.Width / Number(sent, "shown")))
             : what == "move" ? new(Number(sent, "x"), Number(sent, "y")) : null;
         if (screen.Mark is not { } mark)
-            return marks.Added(screen.MountIndex, place ?? throw new ArgumentException("No place was told: tap where the mark is."), MarkRole.Edge);
+            return marks.Added(screen.MountIndex, place ?? throw new FormatException("No place was told: tap where the mark is."), MarkRole.Edge);
         if (place is { } put)
             return marks.Moved(mark.Number, put);
         switch (what)
@@ -107,19 +107,19 @@ internal static class PlaceMark
             case "out":
                 return marks.LeftOut(mark.Number);
             default:
-                throw new ArgumentException($"'{what}' cannot be done to a mark; move it, name it, or leave it out.");
+                throw new FormatException($"'{what}' cannot be done to a mark; move it, name it, or leave it out.");
         }
     }
 
     private static double Plain(string[] parts, int i) =>
         i < parts.Length && double.TryParse(parts[i], NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && Math.Abs(value) <= 50
             ? value
-            : throw new ArgumentException("The step is not known; use one of the buttons.");
+            : throw new FormatException("The step is not known; use one of the buttons.");
 
     private static double Number(IFormCollection sent, string name) =>
         double.TryParse(sent[name].ToString(), NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value)
             ? value
-            : throw new ArgumentException($"The place '{sent[name]}' is no number; put the mark where the light is.");
+            : throw new FormatException($"The place '{sent[name]}' is no number; put the mark where the light is.");
 
     private static PlaceScreen? Screen(BenchVisit visit, ReadingPurpose purpose, string mark, int? mount)
     {

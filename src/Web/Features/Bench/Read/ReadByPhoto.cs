@@ -109,7 +109,7 @@ internal static class ReadByPhoto
             if (result.Seen is not { } seen)
             {
                 foreach (var reason in result.Reading.Reasons)
-                    sent.FieldOf(form, reason.Text).Refuse(reason.Text);
+                    Sent.FieldOf(form, reason.Text).Refuse(reason.Text);
                 return Of(visit, purpose, form);
             }
 
@@ -190,7 +190,7 @@ internal static class ReadByPhoto
             new((await FirstAsync(form.Lit, cancel))!, await FirstAsync(form.Dark, cancel), await FirstAsync(form.Turned, cancel), await FirstAsync(form.TurnedDark, cancel));
 
         /// <summary>The field that a reason is about: it begins with the photo's name.</summary>
-        public PhotoField FieldOf(PhotoForm form, string text) =>
+        public static PhotoField FieldOf(PhotoForm form, string text) =>
             text.StartsWith(TurnedDarkName, StringComparison.Ordinal) ? form.TurnedDark
             : text.StartsWith(TurnedName, StringComparison.Ordinal) ? form.Turned
             : text.StartsWith(DarkName, StringComparison.Ordinal) ? form.Dark
