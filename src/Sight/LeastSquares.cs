@@ -23,6 +23,13 @@ internal static class LeastSquares
             }
         }
 
+        return Solve(a, b, lambda);
+    }
+
+    /// <summary>Solves (A + λ diag A) x = b, A symmetric positive definite, its lower triangle given; null where it has no solution.</summary>
+    public static double[]? Solve(double[,] a, double[] b, double lambda)
+    {
+        int n = b.Length;
         for (int k = 0; k < n; k++)
         {
             a[k, k] += (lambda * a[k, k]) + 1e-300;

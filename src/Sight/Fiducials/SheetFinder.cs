@@ -26,13 +26,12 @@ public static class SheetFinder
     public static SheetSearch Find(Picture picture, IReadOnlyList<SheetFiducial> fiducials)
     {
         Point2 middle = new(fiducials.Average(f => (f.LeftMm + f.RightMm) / 2), fiducials.Average(f => (f.TopMm + f.BottomMm) / 2));
-        using Mat gray = Gray(picture.Bgr);
         var best = new List<Raw>();
-        double longest = Math.Max(gray.Width, gray.Height);
+        double longest = Math.Max(picture.WidthPx, picture.HeightPx);
         foreach ((double size, Tone tone) in new[] { (1400.0, Tone.Plain), (1400.0, Tone.Lifted), (2400.0, Tone.Plain), (2400.0, Tone.Equalised), (900.0, Tone.Lifted) })
         {
-            double scale = Math.Min(1, size / longest);
-            foreach (Raw raw in Detect(gray, scale, tone, fiducials))
+            using Mat gray = Gray(picture, Math.Min(1, size / longest));
+            foreach (Raw raw in Detect(gray, picture, tone, fiducials))
             {
                 if (!best.Any(b => b.Id == raw.Id && Distance(b, raw) < Side(raw)))
                     best.Add(raw);
@@ -44,12 +43,12 @@ public static class SheetFinder
 
         int distinct = best.Select(b => b.Id).Distinct().Count();
         if (distinct < LeastFiducials)
-            return new(null, TooFew(gray, fiducials, distinct));
+            return new(null, TooFew(picture, fiducials, distinct));
         var doubles = best.GroupBy(b => b.Id).Where(g => g.Count() > 1).ToList();
         if (doubles.Count >= 2)
             return Refuse("two-sheets", $"Fiducials {string.Join(", ", doubles.Select(d => d.Key).Order())} appear twice: two sheets are in the photo. Leave one sheet in view.");
-        var seen = best.Select(b => Refine(gray, b, fiducials)).ToList();
-        var fit = LensMapFit.Fit(seen, gray.Width, gray.Height);
+        var seen = best.Select(b => Refine(picture, b, fiducials)).ToList();
+        var fit = LensMapFit.Fit(seen, picture.WidthPx, picture.HeightPx);
         if (fit is null || fit.Value.Used.Count < LeastFiducials)
             return Refuse("fiducials-disagree", $"{distinct} fiducials were seen, but they do not fit the described sheet. Check that the target file belongs to this print, and that the sheet is flat.");
         (LensMap map, IReadOnlyList<SeenFiducial> used, double rms) = fit.Value;
@@ -60,12 +59,11 @@ public static class SheetFinder
         return new(new FoundSheet(map, used, dropped, rms, map.PixelsPerMm(middle)), null);
     }
 
-    private static Reason TooFew(Mat gray, IReadOnlyList<SheetFiducial> fiducials, int seen)
+    private static Reason TooFew(Picture picture, IReadOnlyList<SheetFiducial> fiducials, int seen)
     {
-        using Mat flipped = new();
-        Cv2.Flip(gray, flipped, FlipMode.Y);
-        double scale = Math.Min(1, 1400.0 / Math.Max(gray.Width, gray.Height));
-        int mirrored = Detect(flipped, scale, Tone.Plain, fiducials).Select(r => r.Id).Distinct().Count();
+        using Mat flipped = Gray(picture, Math.Min(1, 1400.0 / Math.Max(picture.WidthPx, picture.HeightPx)));
+        Cv2.Flip(flipped, flipped, FlipMode.Y);
+        int mirrored = Detect(flipped, picture, Tone.Plain, fiducials).Select(r => r.Id).Distinct().Count();
         if (mirrored >= LeastFiducials && mirrored > seen)
             return new("mirrored", "The sheet appears mirrored: a mirror-image print, or a selfie camera that flips. Print the target unmirrored and use the main camera.");
         return new("too-few-fiducials", $"{seen} of {fiducials.Count} fiducials were found; {LeastFiducials} are needed. Bring the whole sheet into view, in focus, with enough room light to see its corner marks.");
@@ -73,22 +71,24 @@ public static class SheetFinder
 
     private static SheetSearch Refuse(string code, string text) => new(null, new Reason(code, text));
 
-    private static Mat Gray(Mat bgr)
+    /// <summary>Grey at this scale, by way of the half-size picture where that is large enough. The caller owns it.</summary>
+    private static Mat Gray(Picture picture, double scale)
     {
+        using Mat source = picture.Reduced(scale <= 0.5 ? 2 : 1);
         var gray = new Mat();
-        Cv2.CvtColor(bgr, gray, ColorConversionCodes.BGR2GRAY);
+        Cv2.CvtColor(source, gray, ColorConversionCodes.BGR2GRAY);
+        Size size = new(Math.Max(1, (int)Math.Round(picture.WidthPx * scale)), Math.Max(1, (int)Math.Round(picture.HeightPx * scale)));
+        if (gray.Size() != size)
+            Cv2.Resize(gray, gray, size, 0, 0, InterpolationFlags.Area);
         return gray;
     }
 
-    private static List<Raw> Detect(Mat gray, double scale, Tone tone, IReadOnlyList<SheetFiducial> fiducials)
+    private static List<Raw> Detect(Mat small, Picture picture, Tone tone, IReadOnlyList<SheetFiducial> fiducials)
     {
-        using Mat small = new();
-        if (scale < 1)
-            Cv2.Resize(gray, small, new Size(), scale, scale, InterpolationFlags.Area);
-        else
-            gray.CopyTo(small);
         if (small.Width < 16 || small.Height < 16)
             return [];
+        double across = (double)picture.WidthPx / small.Width;
+        double down = (double)picture.HeightPx / small.Height;
         if (tone == Tone.Lifted)
             Lift(small);
         if (tone == Tone.Equalised)
@@ -105,7 +105,7 @@ public static class SheetFinder
         {
             if (fiducials.All(f => f.Id != ids[i]))
                 continue;
-            list.Add(new Raw(ids[i], corners[i].Select(c => new Point2(((c.X + 0.5) / scale) - 0.5, ((c.Y + 0.5) / scale) - 0.5)).ToArray()));
+            list.Add(new Raw(ids[i], corners[i].Select(c => new Point2(((c.X + 0.5) * across) - 0.5, ((c.Y + 0.5) * down) - 0.5)).ToArray()));
         }
 
         return list;
@@ -121,16 +121,25 @@ public static class SheetFinder
         Cv2.LUT(gray, lut, gray);
     }
 
-    private static SeenFiducial Refine(Mat gray, Raw raw, IReadOnlyList<SheetFiducial> fiducials)
+    /// <summary>Refines the corners at full size; only the fiducial's surroundings are turned to grey.</summary>
+    private static SeenFiducial Refine(Picture picture, Raw raw, IReadOnlyList<SheetFiducial> fiducials)
     {
         SheetFiducial square = fiducials.First(f => f.Id == raw.Id);
         int window = (int)Math.Clamp(Math.Round(Side(raw) / 12), 3, 15);
-        Point2f[] start = raw.CornersPx.Select(c => new Point2f((float)c.X, (float)c.Y)).ToArray();
+        int margin = (3 * window) + 4;
+        int left = Math.Clamp((int)raw.CornersPx.Min(c => c.X) - margin, 0, picture.WidthPx - 1);
+        int top = Math.Clamp((int)raw.CornersPx.Min(c => c.Y) - margin, 0, picture.HeightPx - 1);
+        int right = Math.Clamp((int)raw.CornersPx.Max(c => c.X) + margin, left + 1, picture.WidthPx);
+        int bottom = Math.Clamp((int)raw.CornersPx.Max(c => c.Y) + margin, top + 1, picture.HeightPx);
+        using Mat about = new(picture.Bgr, new Rect(left, top, right - left, bottom - top));
+        using Mat gray = new();
+        Cv2.CvtColor(about, gray, ColorConversionCodes.BGR2GRAY);
+        Point2f[] start = raw.CornersPx.Select(c => new Point2f((float)(c.X - left), (float)(c.Y - top))).ToArray();
         Point2f[] refined = Cv2.CornerSubPix(gray, start, new Size(window, window), new Size(-1, -1), TermCriteria.Both(30, 0.005));
         var corners = new Point2[4];
         for (int i = 0; i < 4; i++)
         {
-            var p = new Point2(refined[i].X, refined[i].Y);
+            var p = new Point2(refined[i].X + left, refined[i].Y + top);
             corners[i] = p.DistanceTo(raw.CornersPx[i]) <= window ? p : raw.CornersPx[i];
         }
 

@@ -68,34 +68,46 @@ internal sealed class LaserLight
         float[] other = Others(field, colour);
         (float[] room, float[] paper, float[] otherRoom) = off is null ? ModelRoom(field, colour, other) : OffRoom(field, off, colour);
         float[] excess = new float[plane.Length];
-        for (int i = 0; i < plane.Length; i++)
+        Parallel.For(0, field.Height, row =>
         {
-            if (field.Masked[i])
-                continue;
-            float clipped = Math.Clamp((plane[i] - ClipFrom) / (ClipTo - ClipFrom), 0, 1);
-            excess[i] = plane[i] - room[i] + (clipped * Math.Max(0, other[i] - otherRoom[i]));
-        }
-
+            int end = (row + 1) * field.Width;
+            for (int i = row * field.Width; i < end; i++)
+            {
+                if (field.Masked[i])
+                    continue;
+                float clipped = Math.Clamp((plane[i] - ClipFrom) / (ClipTo - ClipFrom), 0, 1);
+                excess[i] = plane[i] - room[i] + (clipped * Math.Max(0, other[i] - otherRoom[i]));
+            }
+        });
         return new(field, colour, excess, room, paper);
     }
 
     private static (float[] Room, float[] Paper, float[] OtherRoom) ModelRoom(SheetField field, LaserColour colour, float[] other)
     {
         float[] plane = field.Plane(colour);
-        bool[] suspect = Suspect(field, colour);
-        float[] room = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw();
-        float[] paper = (float[])room.Clone();
-        float[] otherRoom = SmoothSurface.Fit(other, field.Masked, field.Width, field.Height, suspect).Draw();
-        using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
+        bool[] suspect = Suspect(field, plane, other);
+        float[] paper = [];
+        float[] otherRoom = [];
         using Mat smooth = new();
-        Cv2.GaussianBlur(o, smooth, new Size(0, 0), 1.2);
-        smooth.GetArray(out float[] seen);
-        for (int i = 0; i < room.Length; i++)
+        Parallel.Invoke(
+            () => paper = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw(),
+            () =>
+            {
+                otherRoom = SmoothSurface.Fit(other, field.Masked, field.Width, field.Height, suspect).Draw();
+                using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
+                Cv2.GaussianBlur(o, smooth, new Size(0, 0), 1.2);
+            });
+        float[] room = new float[paper.Length];
+        Parallel.For(0, field.Height, row =>
         {
-            float shade = otherRoom[i] > 1e-4f ? seen[i] / otherRoom[i] : 1;
-            room[i] = Math.Max(0, room[i]) * Math.Clamp(shade, 0.05f, 1f);
-        }
-
+            ReadOnlySpan<float> seen = smooth.RowSpan<float>(row);
+            for (int column = 0; column < seen.Length; column++)
+            {
+                int i = (row * seen.Length) + column;
+                float shade = otherRoom[i] > 1e-4f ? seen[column] / otherRoom[i] : 1;
+                room[i] = Math.Max(0, paper[i]) * Math.Clamp(shade, 0.05f, 1f);
+            }
+        });
         return (room, paper, otherRoom);
     }
 
@@ -103,16 +115,16 @@ internal sealed class LaserLight
     {
         float[] a = colour == LaserColour.Red ? field.Green : field.Red;
         float[] other = new float[a.Length];
-        for (int i = 0; i < a.Length; i++)
-            other[i] = (a[i] + field.Blue[i]) / 2;
+        ReadOnlySpan<float> first = a;
+        ReadOnlySpan<float> blue = field.Blue.AsSpan(0, first.Length);
+        for (int i = 0; i < first.Length; i++)
+            other[i] = (first[i] + blue[i]) / 2;
         return other;
     }
 
     /// <summary>Cells whose colour leans to the laser's far more than the sheet's usual one: light of the laser, kept from the surface.</summary>
-    private static bool[] Suspect(SheetField field, LaserColour colour)
+    private static bool[] Suspect(SheetField field, float[] plane, float[] other)
     {
-        float[] plane = field.Plane(colour);
-        float[] other = Others(field, colour);
         var ratios = new List<double>();
         for (int i = 0; i < plane.Length; i += 37)
         {
@@ -128,15 +140,20 @@ internal sealed class LaserLight
         using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
         using Mat ps = new();
         using Mat os = new();
-        Cv2.Blur(p, ps, new Size(9, 9));
-        Cv2.Blur(o, os, new Size(9, 9));
-        ps.GetArray(out float[] pv);
-        os.GetArray(out float[] ov);
+        Parallel.Invoke(() => Cv2.Blur(p, ps, new Size(9, 9)), () => Cv2.Blur(o, os, new Size(9, 9)));
         int count = 0;
-        for (int i = 0; i < plane.Length; i++)
+        for (int row = 0; row < field.Height; row++)
         {
-            suspect[i] = pv[i] > limit * Math.Max(ov[i], 0.002) || field.Code[i] >= 252;
-            count += suspect[i] ? 1 : 0;
+            ReadOnlySpan<float> pv = ps.RowSpan<float>(row);
+            ReadOnlySpan<float> ov = os.RowSpan<float>(row);
+            Span<bool> line = suspect.AsSpan(row * field.Width, field.Width);
+            ReadOnlySpan<byte> code = field.Code.AsSpan(row * field.Width, field.Width);
+            for (int i = 0; i < line.Length; i++)
+            {
+                bool leans = pv[i] > limit * Math.Max(ov[i], 0.002) || code[i] >= 252;
+                line[i] = leans;
+                count += leans ? 1 : 0;
+            }
         }
 
         return count > 0.7 * plane.Length ? new bool[plane.Length] : suspect;

@@ -69,16 +69,7 @@ internal sealed class SheetField
         double toX = target.SizeMm.X - 2;
         var field = new SheetField(fromX, fromY, (int)((toX - fromX) / StepMm), (int)((toY - fromY) / StepMm));
         double pxPerMm = map.PixelsPerMm(target.ZeroMm);
-        int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
-        Mat source = picture.Bgr;
-        using Mat reduced = new();
-        if (reduce > 1)
-        {
-            Cv2.Resize(picture.Bgr, reduced, new Size(picture.WidthPx / reduce, picture.HeightPx / reduce), 0, 0, InterpolationFlags.Area);
-            source = reduced;
-        }
-
-        field.Draw(source, (double)source.Width / picture.WidthPx, map.ToPhoto);
+        field.Draw(picture, pxPerMm, map.ToPhoto);
         field.MaskFiducials(target);
         return field;
     }
@@ -87,58 +78,71 @@ internal sealed class SheetField
     public static SheetField Strip(Picture picture, Func<Point2, Point2> toPhoto, double widthMm, double heightMm, double pxPerMm)
     {
         var field = new SheetField(0, 0, (int)(widthMm / StepMm), (int)(heightMm / StepMm));
-        int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
-        Mat source = picture.Bgr;
-        using Mat reduced = new();
-        if (reduce > 1)
-        {
-            Cv2.Resize(picture.Bgr, reduced, new Size(picture.WidthPx / reduce, picture.HeightPx / reduce), 0, 0, InterpolationFlags.Area);
-            source = reduced;
-        }
-
-        field.Draw(source, (double)source.Width / picture.WidthPx, toPhoto);
+        field.Draw(picture, pxPerMm, toPhoto);
         return field;
     }
 
     internal static double Linear(double coded) => coded <= 0.04045 ? coded / 12.92 : Math.Pow((coded + 0.055) / 1.055, 2.4);
 
-    private void Draw(Mat source, double scale, Func<Point2, Point2> toPhoto)
+    private void Draw(Picture picture, double pxPerMm, Func<Point2, Point2> toPhoto)
     {
+        int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
+        using Mat source = picture.Reduced(reduce);
         float[] mapX = new float[Width * Height];
         float[] mapY = new float[Width * Height];
-        for (int row = 0; row < Height; row++)
+        double scale = 1.0 / reduce;
+        (float mostX, float mostY) = (source.Width - 2, source.Height - 2);
+        Parallel.For(0, Height, row =>
         {
-            Point2 a = toPhoto(new(X(0), Y(row)));
-            Point2 b = a;
-            for (int column = 0; column < Width; column++)
-            {
-                int part = column % Stride;
-                if (part == 0)
-                {
-                    a = column == 0 ? a : b;
-                    b = toPhoto(new(X(column + Stride), Y(row)));
-                }
-
-                int i = (row * Width) + column;
-                double t = (double)part / Stride;
-                mapX[i] = (float)(((a.X + (t * (b.X - a.X)) + 0.5) * scale) - 0.5);
-                mapY[i] = (float)(((a.Y + (t * (b.Y - a.Y)) + 0.5) * scale) - 0.5);
-                Masked[i] = mapX[i] < 1 || mapY[i] < 1 || mapX[i] > source.Width - 2 || mapY[i] > source.Height - 2;
-            }
-        }
-
+            Span<float> xs = mapX.AsSpan(row * Width, Width);
+            Span<float> ys = mapY.AsSpan(row * Width, Width);
+            MapRow(row, scale, toPhoto, xs, ys);
+            Span<bool> masked = Masked.AsSpan(row * Width, Width);
+            for (int i = 0; i < masked.Length; i++)
+                masked[i] = xs[i] < 1 || ys[i] < 1 || xs[i] > mostX || ys[i] > mostY;
+        });
         using Mat mx = Mat.FromPixelData(Height, Width, MatType.CV_32FC1, mapX);
         using Mat my = Mat.FromPixelData(Height, Width, MatType.CV_32FC1, mapY);
         using Mat drawn = new();
         Cv2.Remap(source, drawn, mx, my, InterpolationFlags.Linear, BorderTypes.Replicate);
-        drawn.GetArray(out Vec3b[] pixels);
+        Parallel.For(0, Height, row => Develop(drawn.RowSpan<Vec3b>(row), row * Width));
+    }
+
+    private void MapRow(int row, double scale, Func<Point2, Point2> toPhoto, Span<float> xs, Span<float> ys)
+    {
+        Point2 b = toPhoto(new(X(0), Y(row)));
+        for (int column = 0; column < xs.Length; column += Stride)
+        {
+            Point2 a = b;
+            b = toPhoto(new(X(column + Stride), Y(row)));
+            double startX = ((a.X + 0.5) * scale) - 0.5;
+            double startY = ((a.Y + 0.5) * scale) - 0.5;
+            double stepX = (b.X - a.X) * scale / Stride;
+            double stepY = (b.Y - a.Y) * scale / Stride;
+            int end = Math.Min(Stride, xs.Length - column);
+            for (int k = 0; k < end; k++)
+            {
+                xs[column + k] = (float)(startX + (k * stepX));
+                ys[column + k] = (float)(startY + (k * stepY));
+            }
+        }
+    }
+
+    /// <summary>Coded pixels of one row to light.</summary>
+    private void Develop(ReadOnlySpan<Vec3b> pixels, int at)
+    {
+        ReadOnlySpan<float> linear = s_linear;
+        Span<float> blue = Blue.AsSpan(at, pixels.Length);
+        Span<float> green = Green.AsSpan(at, pixels.Length);
+        Span<float> red = Red.AsSpan(at, pixels.Length);
+        Span<byte> code = Code.AsSpan(at, pixels.Length);
         for (int i = 0; i < pixels.Length; i++)
         {
             Vec3b p = pixels[i];
-            Blue[i] = s_linear[p.Item0];
-            Green[i] = s_linear[p.Item1];
-            Red[i] = s_linear[p.Item2];
-            Code[i] = Math.Max(p.Item0, Math.Max(p.Item1, p.Item2));
+            blue[i] = linear[p.Item0];
+            green[i] = linear[p.Item1];
+            red[i] = linear[p.Item2];
+            code[i] = Math.Max(p.Item0, Math.Max(p.Item1, p.Item2));
         }
     }
 

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Whetwright.Sight.Marks;
 
 /// <summary>
@@ -7,6 +10,13 @@ namespace Whetwright.Sight.Marks;
 internal sealed class SmoothSurface
 {
     private const int Degree = 4;
+
+    private const int Terms = (Degree + 1) * (Degree + 2) / 2;
+
+    /// <summary>Terms to a row, filled up with zeros to whole vectors of any machine.</summary>
+    private const int Padded = 16;
+
+    private const int Iterations = 10;
 
     private readonly double[] _c;
     private readonly int _width;
@@ -19,81 +29,91 @@ internal sealed class SmoothSurface
 
     public static SmoothSurface Fit(float[] plane, bool[] masked, int width, int height, bool[]? suspect = null)
     {
-        const int block = 12;
-        var xs = new List<(double U, double V, double Z, bool Suspect)>();
-        for (int row = 0; row + block <= height; row += block)
-        {
-            for (int column = 0; column + block <= width; column += block)
-            {
-                double sum = 0;
-                bool bad = false;
-                bool doubtful = false;
-                for (int r = row; r < row + block && !bad; r++)
-                {
-                    for (int i = (r * width) + column; i < (r * width) + column + block; i++)
-                    {
-                        bad |= masked[i];
-                        doubtful |= suspect is not null && suspect[i];
-                        sum += plane[i];
-                    }
-                }
-
-                if (!bad)
-                    xs.Add((U(column + (block / 2), width), U(row + (block / 2), height), sum / (block * block), doubtful));
-            }
-        }
-
-        double[] weights = xs.Select(x => x.Suspect ? 0.0 : 1.0).ToArray();
-        double start = Quantile(xs.Where(x => !x.Suspect).Select(x => x.Z), 0.5);
-        double[] c = new double[Terms()];
-        c[0] = start;
+        Blocks blocks = Blocks.Of(plane, masked, width, height, suspect);
+        int count = blocks.Means.Count;
+        double[] means = [.. blocks.Means];
+        double[] basis = Basis(blocks);
+        double[] weights = [.. blocks.Suspect.Select(s => s ? 0.0 : 1.0)];
+        double[] c = new double[Terms];
+        double[] kept = new double[count];
+        c[0] = OrderStatistic.Quantile(kept.AsSpan(0, Kept(means, blocks.Suspect, kept, absolute: false)), 0.5);
         double spread = 1;
-        double[,] basis = new double[xs.Count, c.Length];
-        double[] one = new double[c.Length];
-        for (int i = 0; i < xs.Count; i++)
+        double[] residuals = new double[count];
+        for (int iteration = 0; iteration < Iterations; iteration++)
         {
-            Basis(xs[i].U, xs[i].V, one);
-            for (int k = 0; k < c.Length; k++)
-                basis[i, k] = one[k];
-        }
-
-        double[,] j = new double[xs.Count + c.Length, c.Length];
-        double[] z = new double[xs.Count + c.Length];
-        double[] residuals = new double[xs.Count];
-        for (int k = 1; k < c.Length; k++)
-            j[xs.Count + k, k] = 1e-2;
-        for (int iteration = 0; iteration < 10; iteration++)
-        {
-            for (int i = 0; i < xs.Count; i++)
-            {
-                double w = Math.Sqrt(weights[i]);
-                for (int k = 0; k < c.Length; k++)
-                    j[i, k] = w * basis[i, k];
-                z[i] = w * xs[i].Z;
-            }
-
-            double[]? solved = LeastSquares.Step(j, z, 1e-12);
+            double[]? solved = Solve(basis, means, weights);
             if (solved is null)
                 break;
             c = solved;
-            for (int i = 0; i < xs.Count; i++)
-            {
-                double model = 0;
-                for (int k = 0; k < c.Length; k++)
-                    model += c[k] * basis[i, k];
-                residuals[i] = xs[i].Z - model;
-            }
-
-            spread = Math.Max(1.4826 * Quantile(residuals.Where((_, i) => !xs[i].Suspect).Select(Math.Abs), 0.5), 1e-6);
-            for (int i = 0; i < xs.Count; i++)
+            Residuals(basis, means, c, residuals);
+            spread = Math.Max(1.4826 * OrderStatistic.Quantile(kept.AsSpan(0, Kept(residuals, blocks.Suspect, kept, absolute: true)), 0.5), 1e-6);
+            for (int i = 0; i < count; i++)
             {
                 double t = residuals[i] / spread;
                 double q = t > 0 ? t / 2 : t / 3;
-                weights[i] = xs[i].Suspect ? 0 : 1 / (1 + (q * q * q * q));
+                weights[i] = blocks.Suspect[i] ? 0 : 1 / (1 + (q * q * q * q));
             }
         }
 
         return new(c, width, height) { Spread = spread };
+    }
+
+    private static int Kept(ReadOnlySpan<double> values, List<bool> suspect, Span<double> kept, bool absolute)
+    {
+        int count = 0;
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (!suspect[i])
+                kept[count++] = absolute ? Math.Abs(values[i]) : values[i];
+        }
+
+        return count;
+    }
+
+    /// <summary>Weighted normal equations with a faint pull of all but the mean to zero, gathered a vector at a time.</summary>
+    private static double[]? Solve(ReadOnlySpan<double> basis, ReadOnlySpan<double> means, ReadOnlySpan<double> weights)
+    {
+        Span<double> a = stackalloc double[Padded * Padded];
+        double[] b = new double[Terms];
+        a.Clear();
+        for (int i = 0; i < means.Length; i++)
+        {
+            double weight = weights[i];
+            if (weight == 0)
+                continue;
+            ReadOnlySpan<double> row = basis.Slice(i * Padded, Padded);
+            ReadOnlySpan<Vector<double>> parts = MemoryMarshal.Cast<double, Vector<double>>(row);
+            for (int k = 0; k < Terms; k++)
+            {
+                double v = weight * row[k];
+                b[k] += v * means[i];
+                Span<Vector<double>> sums = MemoryMarshal.Cast<double, Vector<double>>(a.Slice(k * Padded, Padded));
+                for (int m = 0; m * Vector<double>.Count <= k; m++)
+                    sums[m] += v * parts[m];
+            }
+        }
+
+        double[,] normal = new double[Terms, Terms];
+        for (int k = 0; k < Terms; k++)
+        {
+            for (int m = 0; m <= k; m++)
+                normal[k, m] = a[(k * Padded) + m];
+            normal[k, k] += k == 0 ? 0 : 1e-4;
+        }
+
+        return LeastSquares.Solve(normal, b, 1e-12);
+    }
+
+    private static void Residuals(ReadOnlySpan<double> basis, ReadOnlySpan<double> means, ReadOnlySpan<double> c, Span<double> residuals)
+    {
+        for (int i = 0; i < means.Length; i++)
+        {
+            ReadOnlySpan<double> row = basis.Slice(i * Padded, Terms);
+            double model = 0;
+            for (int k = 0; k < Terms; k++)
+                model += c[k] * row[k];
+            residuals[i] = means[i] - model;
+        }
     }
 
     public float[] Draw()
@@ -108,42 +128,92 @@ internal sealed class SmoothSurface
             for (int d = 0; d <= Degree; d++)
             {
                 for (int b = 0; b <= d; b++)
-                    atRow[d - b] += _c[k++] * Math.Pow(v, b);
+                    atRow[d - b] += _c[k++] * Power(v, b);
             }
 
-            for (int column = 0; column < _width; column++)
+            Span<float> line = plane.AsSpan(row * _width, _width);
+            for (int column = 0; column < line.Length; column++)
             {
                 double u = U(column, _width);
                 double z = atRow[Degree];
                 for (int p = Degree - 1; p >= 0; p--)
                     z = (z * u) + atRow[p];
-                plane[(row * _width) + column] = (float)z;
+                line[column] = (float)z;
             }
         }
 
         return plane;
     }
 
-    internal static double Quantile(IEnumerable<double> values, double part)
-    {
-        double[] sorted = [.. values];
-        if (sorted.Length == 0)
-            return 0;
-        Array.Sort(sorted);
-        return sorted[(int)Math.Clamp(part * (sorted.Length - 1), 0, sorted.Length - 1)];
-    }
+    internal static double Quantile(IEnumerable<double> values, double part) => OrderStatistic.Quantile([.. values], part);
 
     private static double U(double i, int n) => (2 * i / n) - 1;
 
-    private static int Terms() => (Degree + 1) * (Degree + 2) / 2;
-
-    private static void Basis(double u, double v, double[] basis)
+    /// <summary>Every block's powers of u and v, <see cref="Padded"/> to a row.</summary>
+    private static double[] Basis(Blocks blocks)
     {
-        int k = 0;
-        for (int d = 0; d <= Degree; d++)
+        double[] basis = new double[blocks.Means.Count * Padded];
+        for (int i = 0; i < blocks.Means.Count; i++)
         {
-            for (int b = 0; b <= d; b++)
-                basis[k++] = Math.Pow(u, d - b) * Math.Pow(v, b);
+            int k = i * Padded;
+            for (int d = 0; d <= Degree; d++)
+            {
+                for (int b = 0; b <= d; b++)
+                    basis[k++] = Power(blocks.U[i], d - b) * Power(blocks.V[i], b);
+            }
+        }
+
+        return basis;
+    }
+
+    private static double Power(double x, int n)
+    {
+        double y = 1;
+        for (int i = 0; i < n; i++)
+            y *= x;
+        return y;
+    }
+
+    /// <summary>Means over square blocks of cells that are wholly unmasked, with their places.</summary>
+    private sealed record Blocks(List<double> U, List<double> V, List<double> Means, List<bool> Suspect)
+    {
+        private const int Side = 12;
+
+        public static Blocks Of(float[] plane, bool[] masked, int width, int height, bool[]? suspect)
+        {
+            Blocks blocks = new([], [], [], []);
+            for (int row = 0; row + Side <= height; row += Side)
+            {
+                for (int column = 0; column + Side <= width; column += Side)
+                {
+                    if (Any(masked, row, column, width))
+                        continue;
+                    double sum = 0;
+                    for (int r = row; r < row + Side; r++)
+                    {
+                        foreach (float z in plane.AsSpan((r * width) + column, Side))
+                            sum += z;
+                    }
+
+                    blocks.U.Add(SmoothSurface.U(column + (Side / 2), width));
+                    blocks.V.Add(SmoothSurface.U(row + (Side / 2), height));
+                    blocks.Means.Add(sum / (Side * Side));
+                    blocks.Suspect.Add(suspect is not null && Any(suspect, row, column, width));
+                }
+            }
+
+            return blocks;
+        }
+
+        private static bool Any(bool[] marked, int row, int column, int width)
+        {
+            for (int r = row; r < row + Side; r++)
+            {
+                if (marked.AsSpan((r * width) + column, Side).Contains(true))
+                    return true;
+            }
+
+            return false;
         }
     }
 }

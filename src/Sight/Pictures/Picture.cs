@@ -10,8 +10,13 @@ namespace Whetwright.Sight.Pictures;
 public sealed class Picture : IDisposable
 {
     private readonly Mat _bgr;
+    private readonly Lazy<Mat> _half;
 
-    private Picture(Mat bgr) => _bgr = bgr;
+    private Picture(Mat bgr)
+    {
+        _bgr = bgr;
+        _half = new(() => Shrunk(bgr, 2));
+    }
 
     /// <summary>Width in pixels.</summary>
     public int WidthPx => _bgr.Width;
@@ -20,6 +25,9 @@ public sealed class Picture : IDisposable
     public int HeightPx => _bgr.Height;
 
     internal Mat Bgr => _bgr;
+
+    /// <summary>At half size, worked out once: both the search for the sheet and the light on it start from here.</summary>
+    internal Mat Half => _half.Value;
 
     /// <summary>Decodes a JPEG or PNG within limits.</summary>
     /// <exception cref="PictureRefusedException">Not a picture that can be read; the reason says what to do.</exception>
@@ -84,9 +92,36 @@ public sealed class Picture : IDisposable
     }
 
     /// <inheritdoc />
-    public void Dispose() => _bgr.Dispose();
+    public void Dispose()
+    {
+        if (_half.IsValueCreated)
+            _half.Value.Dispose();
+        _bgr.Dispose();
+    }
+
+    /// <summary>
+    /// The picture with every n × n pixels made one by their mean; pixels left over at the right and bottom are dropped, so that the scale is
+    /// exactly 1/n. The caller owns the result; it may share pixels with this picture.
+    /// </summary>
+    internal Mat Reduced(int n) => n % 2 == 0 ? Shrunk(Half, n / 2) : Shrunk(_bgr, n);
 
     internal static Picture Own(Mat bgr) => new(bgr);
+
+    private static Mat Shrunk(Mat from, int n)
+    {
+        Size size = new(from.Width / n, from.Height / n);
+        if (size.Width == 0 || size.Height == 0)
+            throw Damaged();
+        var whole = new Mat(from, new Rect(0, 0, size.Width * n, size.Height * n));
+        if (n == 1)
+            return whole;
+        using (whole)
+        {
+            var shrunk = new Mat();
+            Cv2.Resize(whole, shrunk, size, 0, 0, InterpolationFlags.Area);
+            return shrunk;
+        }
+    }
 
     private static PictureRefusedException Damaged() =>
         new(new Reason("picture-damaged", "The picture cannot be decoded. Copy the photo again from the phone."));
