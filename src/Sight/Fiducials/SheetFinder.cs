@@ -71,15 +71,18 @@ public static class SheetFinder
 
     private static SheetSearch Refuse(string code, string text) => new(null, new Reason(code, text));
 
-    /// <summary>Grey at this scale, by way of the half-size picture where that is large enough. The caller owns it.</summary>
+    /// <summary>Grey at this scale: whole halvings by means, and the rest, less than a halving, by interpolation. The caller owns it.</summary>
     private static Mat Gray(Picture picture, double scale)
     {
-        using Mat source = picture.Reduced(scale <= 0.5 ? 2 : 1);
+        int halved = 1;
+        while (scale * halved <= 0.5)
+            halved *= 2;
+        using Mat source = picture.Reduced(halved);
         var gray = new Mat();
         Cv2.CvtColor(source, gray, ColorConversionCodes.BGR2GRAY);
         Size size = new(Math.Max(1, (int)Math.Round(picture.WidthPx * scale)), Math.Max(1, (int)Math.Round(picture.HeightPx * scale)));
         if (gray.Size() != size)
-            Cv2.Resize(gray, gray, size, 0, 0, InterpolationFlags.Area);
+            Cv2.Resize(gray, gray, size, 0, 0, InterpolationFlags.Linear);
         return gray;
     }
 

@@ -75,8 +75,9 @@ internal sealed class LaserLight
             {
                 if (field.Masked[i])
                     continue;
-                float clipped = Math.Clamp((plane[i] - ClipFrom) / (ClipTo - ClipFrom), 0, 1);
-                excess[i] = plane[i] - room[i] + (clipped * Math.Max(0, other[i] - otherRoom[i]));
+                excess[i] = plane[i] - room[i];
+                if (plane[i] > ClipFrom)
+                    excess[i] += Math.Min(1, (plane[i] - ClipFrom) / (ClipTo - ClipFrom)) * Math.Max(0, other[i] - otherRoom[i]);
             }
         });
         return new(field, colour, excess, room, paper);

@@ -25,8 +25,7 @@ internal static class MarkBlobs
     {
         float[] z = light.Smooth;
         double floor = 4 * light.NoiseSd;
-        int[] order = [.. Enumerable.Range(0, z.Length).Where(i => z[i] > floor)];
-        Array.Sort(order, (a, b) => z[b].CompareTo(z[a]));
+        int[] order = BrightestFirst(z, floor);
         int[] heap = new int[z.Length];
         Array.Fill(heap, -1);
         var parent = new List<int>();
@@ -103,6 +102,21 @@ internal static class MarkBlobs
         }
 
         return blobs;
+    }
+
+    private static int[] BrightestFirst(float[] z, double floor)
+    {
+        int[] order = new int[z.Length];
+        float[] darkness = new float[z.Length];
+        int count = 0;
+        for (int i = 0; i < z.Length; i++)
+        {
+            if (z[i] > floor)
+                (order[count], darkness[count++]) = (i, -z[i]);
+        }
+
+        Array.Sort(darkness, order, 0, count);
+        return order[..count];
     }
 
     /// <summary>A cell below a settled heap's saddle goes to the neighbour it touches; ties go to the higher heap.</summary>

@@ -120,6 +120,7 @@ internal sealed class SmoothSurface
     {
         float[] plane = new float[_width * _height];
         double[] atRow = new double[Degree + 1];
+        double[] us = [.. Enumerable.Range(0, _width).Select(i => U(i, _width))];
         for (int row = 0; row < _height; row++)
         {
             double v = U(row, _height);
@@ -134,7 +135,7 @@ internal sealed class SmoothSurface
             Span<float> line = plane.AsSpan(row * _width, _width);
             for (int column = 0; column < line.Length; column++)
             {
-                double u = U(column, _width);
+                double u = us[column];
                 double z = atRow[Degree];
                 for (int p = Degree - 1; p >= 0; p--)
                     z = (z * u) + atRow[p];
