@@ -12,7 +12,7 @@ public static class InstrumentFormat
 {
     /// <summary>Keys of the document.</summary>
     public static IReadOnlyList<string> Keys { get; } =
-        ["distanceMm", "distanceUMm", "zeroMm", "zeroUMm", "printScale", "holderRollDeg", "scatterDeg", "date"];
+        ["distanceMm", "distanceUMm", "zeroMm", "zeroUMm", "printScale", "printScaleU", "holderRollDeg", "scatterDeg", "date"];
 
     /// <summary>Reads the file.</summary>
     public static FormatOutcome<Instrument> Read(string json) => FieldReader.Document(json, Keys, From);
@@ -25,9 +25,10 @@ public static class InstrumentFormat
         json.Number("zeroMm", instrument.Zero.Value.Millimetres);
         json.Number("zeroUMm", instrument.Zero.StandardUncertainty.Millimetres);
         if (instrument.PrintScale is { } scale)
-            json.Pair("printScale", scale.X, scale.Y);
+            json.Pair("printScale", scale.Across, scale.Down);
         else
             json.WriteNull("printScale");
+        json.Number("printScaleU", instrument.PrintScaleU);
         json.Number("holderRollDeg", instrument.HolderRoll?.Degrees);
         json.Number("scatterDeg", instrument.Scatter?.Degrees);
         json.WriteString("date", instrument.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
@@ -42,12 +43,14 @@ public static class InstrumentFormat
         IReadOnlyList<double> print = root.Numbers("printScale", new Limits(0.9, 1.1));
         if (root.Has("printScale") && print.Count != 2)
             root.Fault("printScale", "two numbers [across, down] from 0.9 to 1.1, true millimetres per printed millimetre, would be right");
+        double? printU = root.Number("printScaleU", new Limits(0, 0.1));
         double? roll = root.AngleDeg("holderRollDeg", new Limits(-45, 45));
         double? scatter = root.AngleDeg("scatterDeg", new Limits(0, 20));
         DateOnly? date = root.Day("date");
         return !double.IsFinite(distance) ? null : new(MeasuredLength.FromMillimetres(distance, distanceU), MeasuredLength.FromMillimetres(zero, zeroU))
         {
             PrintScale = print.Count == 2 ? new PrintScale(print[0], print[1]) : null,
+            PrintScaleU = printU,
             HolderRoll = roll is { } r ? Angle.FromDegrees(r) : null,
             Scatter = scatter is { } s ? Angle.FromDegrees(s) : null,
             Date = date,

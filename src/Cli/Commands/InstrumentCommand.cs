@@ -156,7 +156,7 @@ internal static class InstrumentCommand
             Length drawn = Length.FromMillimetres(parsed.Mm(nominal, Limits.Positive) ?? 100);
             var x = DistanceCalibration.PrintScale(drawn, MeasuredLength.FromMillimetres(parsed.RequiredMm(across, Limits.Positive), 0.1));
             var y = DistanceCalibration.PrintScale(drawn, MeasuredLength.FromMillimetres(parsed.RequiredMm(down, Limits.Positive), 0.1));
-            return new(start with { PrintScale = new PrintScale(x.Scale, y.Scale) }, [x.Derivation, y.Derivation], []);
+            return new(start with { PrintScale = new PrintScale(x.Scale, y.Scale), PrintScaleU = Math.Max(x.Uncertainty, y.Uncertainty) }, [x.Derivation, y.Derivation], []);
         }));
         return command;
     }
@@ -243,7 +243,7 @@ internal static class InstrumentCommand
             table.Row("distance from edge to target", d.Mm(instrument.Distance.Value.Millimetres), d.Mm(instrument.Distance.StandardUncertainty.Millimetres, 3));
             table.Row("zero, right of the target's zero", d.Mm(instrument.Zero.Value.Millimetres), d.Mm(instrument.Zero.StandardUncertainty.Millimetres, 3));
             if (instrument.PrintScale is { } scale)
-                table.Row("print scale, across and down", $"{Display.Number(scale.X, 4)} {Display.Number(scale.Y, 4)}", null);
+                table.Row("print scale, across and down", $"{Display.Number(scale.Across, 4)} {Display.Number(scale.Down, 4)}", instrument.PrintScaleU is { } pu ? Display.Number(pu, 4) : null);
             table.Row("roll of the holder", Display.Deg(instrument.HolderRoll?.Degrees), null);
             table.Row("re-clamping scatter", Display.Deg(instrument.Scatter?.Degrees), null);
             table.Write(terminal.Output);

@@ -43,7 +43,7 @@ internal sealed class InstrumentPhotos
     {
         TargetSheet sheet = Sheet(parsed, terminal);
         string[] paths = parsed.GetValue(photos)!;
-        double scale = sheet.PrintScale?.Across ?? instrument.PrintScale?.X ?? 1;
+        double scale = sheet.PrintScale?.Across ?? instrument.PrintScale?.Across ?? 1;
         (double Mm, double UMm)[] seen = [.. paths.Select(p => PhotoJob.BareBeam(p, sheet, parsed.GetValue(laser)))];
         // A rectangular step r has the standard uncertainty r/√12.
         double finest = Math.Sqrt(12) * scale * seen.Max(s => s.UMm);
@@ -58,7 +58,7 @@ internal sealed class InstrumentPhotos
         if (paths.Length != 2)
             throw new InputRefusedException($"{paths.Length} photo{(paths.Length == 1 ? " is" : "s are")} given; two, before and after the move, would be right");
         double near = instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm;
-        double scale = sheet.PrintScale?.Across ?? instrument?.PrintScale?.X ?? 1;
+        double scale = sheet.PrintScale?.Across ?? instrument?.PrintScale?.Across ?? 1;
         MeasuredLength Apart(string path, double distanceMm) => MeasuredLength.FromMillimetres(
             scale * EdgeMarksApart(path, new PhotoChoice(sheet) { Laser = parsed.GetValue(laser), Distance = MeasuredLength.FromMillimetres(distanceMm, 0.1 * distanceMm) }),
             uMm ?? SeparationUMm);

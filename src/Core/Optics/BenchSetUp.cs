@@ -65,7 +65,7 @@ public sealed record BenchSetUp
         };
     }
 
-    private double PrintFactor => Instrument.PrintScale?.X ?? 1;
+    private double PrintFactor => Instrument.PrintScale?.Across ?? 1;
 
     /// <summary>A label's place, printed millimetres outward from zero.</summary>
     public double Outward(double label) => DegreeScale.PlaceMm(Scale, label, PrintedFor);

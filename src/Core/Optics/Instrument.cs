@@ -10,6 +10,9 @@ public sealed record Instrument(MeasuredLength Distance, MeasuredLength Zero)
     /// <summary>True millimetres per printed millimetre, across and down; null: nobody checked the printer, taken as 1.</summary>
     public PrintScale? PrintScale { get; init; }
 
+    /// <summary>Standard uncertainty of either factor of <see cref="PrintScale"/>; null: not told.</summary>
+    public double? PrintScaleU { get; init; }
+
     /// <summary>Roll of the holder, common to all mounts, positive when the target's right reads more; null: not known.</summary>
     public Angle? HolderRoll { get; init; }
 
@@ -34,13 +37,4 @@ public sealed record Instrument(MeasuredLength Distance, MeasuredLength Zero)
             Scatter = reading.Scatter is { IsDefault: false } scatter ? scatter.Value : Scatter,
         };
     }
-}
-
-/// <summary>True millimetres per printed millimetre.</summary>
-/// <param name="X">Across the sheet.</param>
-/// <param name="Y">Down the sheet.</param>
-public readonly record struct PrintScale(double X, double Y)
-{
-    /// <summary>A sheet printed true.</summary>
-    public static PrintScale True => new(1, 1);
 }

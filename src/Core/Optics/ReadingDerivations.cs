@@ -39,7 +39,7 @@ public static class ReadingDerivations
         int sign = mark.Target == Side.Right ? 1 : -1;
         double perMm = double.RadiansToDegrees(DistanceSensitivity.RadiansPerMillimetre(mark.AsRead, distance));
         double perDistance = -double.RadiansToDegrees(DistanceSensitivity.RadiansPerRelativeDistance(mark.AsRead)) / distance.Millimetres;
-        double scale = setUp.Instrument.PrintScale?.X ?? 1;
+        double scale = setUp.Instrument.PrintScale?.Across ?? 1;
         double outward = ((distance.Millimetres * Math.Tan(2 * mark.AsRead.Radians)) + (sign * setUp.Instrument.Zero.Value.Millimetres)) / scale;
         bool isDefault = setUp.Instrument.IsDefault;
         return new(

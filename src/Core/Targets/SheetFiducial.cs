@@ -48,24 +48,9 @@ public readonly record struct SheetRectangle(double LeftMm, double TopMm, double
         LeftMm < other.RightMm && other.LeftMm < RightMm && TopMm < other.BottomMm && other.TopMm < BottomMm;
 }
 
-/// <summary>What a printer made of 100 mm: the factor by which printed lengths are longer than meant, across and down.</summary>
-/// <param name="Across">Measured over meant, along x.</param>
-/// <param name="Down">Measured over meant, along y.</param>
-public readonly record struct PrintScale(double Across, double Down)
-{
-    /// <summary>A printer without error.</summary>
-    public static PrintScale Exact { get; } = new(1, 1);
-
-    /// <summary>From the two check lines as measured with a rule or calliper.</summary>
-    /// <exception cref="ArgumentOutOfRangeException">Not within 90 to 110 mm: that is another print setting ("fit to page"), not a printer's error.</exception>
-    public static PrintScale FromCheckLines(Length across, Length down) => new(
-        Require.Within(across.Millimetres, 90, 110, nameof(across)) / SheetAids.CheckLineMm,
-        Require.Within(down.Millimetres, 90, 110, nameof(down)) / SheetAids.CheckLineMm);
-}
-
 /// <summary>Lengths of our own choosing that all sheets share.</summary>
 public static class SheetAids
 {
     /// <summary>Meant length of the check lines, mm.</summary>
-    public const double CheckLineMm = 100;
+    public const double CheckLineMm = PrintScale.CheckLineMm;
 }

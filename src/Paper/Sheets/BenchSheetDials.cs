@@ -52,7 +52,7 @@ internal static class BenchSheetDials
         BenchSetting first = row[0];
         string angle = row.Count == 1 ? words.Angle(first) : "";
         double angleWidth = angle.Length == 0 ? 0 : regular.WidthMm(angle, 3.4) + 3;
-        string name = clamp + first.Name;
+        string name = clamp + first.Name + (row.Count == 1 ? ", " + BenchSheetWords.SideName(first) : "");
         string shown = bold.OneLine(name, head, width - angleWidth);
         page.Text(x, y + head + 0.6, shown, head, TextAnchor.Start, TextFace.Bold);
         page.Text(x + width, y + head + 0.6, angle, 3.4, TextAnchor.End);

@@ -1,7 +1,6 @@
 using System.Globalization;
 using Whetwright.Core.Fixtures;
 using Whetwright.Core.Optics;
-using Whetwright.Core.PenTest;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 using Whetwright.Core.Visits;
@@ -38,7 +37,7 @@ public static class VisitSheet
             Reading = plan.Reading is { } reading ? Reading(reading) : null,
             Section = plan.Section is { } section ? Section(section) : null,
             SectionFacts = plan.Section is { } s ? Facts(s, plan.Ratios) : [],
-            PenTests = [.. plan.PenTests.Select(PenTest)],
+            PenTests = AlikeSides.PenTests(plan.PenTests, plan.Rig is WheelAndBarRig),
             Stages = Stages(plan.Rig),
             Cautions = plan.Cautions,
             Omissions = [.. plan.Omissions, .. setting.Notes],
@@ -66,7 +65,7 @@ public static class VisitSheet
             { } verdict => FormattableString.Invariant($"the {verdict.What} does not clear; smallest angle {verdict.SmallestDeg:0.0}°"),
         },
         EdgeAngles = EdgeAngles(plan, clamp),
-        Settings = [.. clamp.Settings.Select(s => Dial(plan, clamp, s))],
+        Settings = AlikeSides.OnceOnly([.. clamp.Settings.Select(s => Dial(plan, clamp, s))]),
         UDeg = setting.UDeg,
         MeasureNext = setting.MeasureNext is [var best, ..] ? FormattableString.Invariant($"{best.What}: then ±{best.UAfterDeg:0.00}° (k = 1)") : null,
     };
@@ -224,27 +223,6 @@ public static class VisitSheet
             facts.Add(new("strength / push, new to old", FormattableString.Invariant($"{ratios.SectionModulus:0.00} / {ratios.Push:0.00}")));
         return facts;
     }
-
-    private static PenTestView PenTest(VisitPenTest test) => new()
-    {
-        For = $"{test.On}, {(test.Side == Side.Left ? "left" : "right")}",
-        FacetWidthMm = test.Forecast.Input.WidthMm,
-        BareFromMm = test.Forecast.Band.FromMm,
-        BareToMm = test.Forecast.Band.ToMm,
-        FirstTouch = test.Forecast.FirstTouch switch
-        {
-            FirstTouch.Apex => "at the apex",
-            FirstTouch.Shoulder => "at the shoulder",
-            FirstTouch.Inside => "inside the facet",
-            _ => "everywhere",
-        },
-        Meaning = test.Forecast.FirstTouch switch
-        {
-            FirstTouch.Apex => "steeper than the old facet, as planned",
-            FirstTouch.Shoulder => "flatter than the old facet, as planned",
-            _ => "matches the old facet",
-        },
-    };
 
     private static IReadOnlyList<BenchStage> Stages(Rig rig) => rig is WheelAndBarRig wheels
         ? [.. wheels.Wheels.Select((w, i) => new BenchStage(w.Name, Note: i == 0

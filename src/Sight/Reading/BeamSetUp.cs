@@ -37,7 +37,7 @@ internal sealed record BeamSetUp
         MeasuredLength distance = request.Distance ?? instrument?.Distance
             ?? MeasuredLength.FromMillimetres(nominal, nominal * ReadingAssumptions.Default.DistanceRelativeUncertainty);
         (double sx, double sy, bool measured) = request.Target.PrintScale is { } p ? (p.Across, p.Down, true)
-            : instrument?.PrintScale is { } q ? (q.X, q.Y, true) : (1.0, 1.0, false);
+            : instrument?.PrintScale is { } q ? (q.Across, q.Down, true) : (1.0, 1.0, false);
         bool zeroKnown = instrument is { IsDefault: false } && instrument.Zero.StandardUncertainty.Millimetres > 0;
         return new()
         {
@@ -48,7 +48,7 @@ internal sealed record BeamSetUp
             ZeroY = (0, priors.ZeroMm),
             ScaleX = sx,
             ScaleY = sy,
-            ScaleU = measured ? 0.0005 : 0.0015,
+            ScaleU = !measured ? 0.0015 : request.Target.PrintScale is null ? instrument?.PrintScaleU ?? 0.0005 : 0.0005,
             Priors = priors,
         };
     }
