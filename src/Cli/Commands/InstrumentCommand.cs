@@ -84,21 +84,50 @@ internal static class InstrumentCommand
 
     private static Command Roll(ITerminal terminal)
     {
-        Argument<string> file = new("roll.json") { Description = "Sine base, feelers and the marks at each step; - reads standard input." };
+        InstrumentPhotos photos = new("roll.json with the marks at each step (- reads standard input); or, with --target, one photo for each step.");
+        Option<string[]?> feelers = new("--feelers-mm") { Description = "Feeler under the holder in each photo, in their order; 0 for the flat stand.", HelpName = "h", AllowMultipleArgumentsPerToken = true, Arity = ArgumentArity.OneOrMore };
+        Option<string?> sineBase = TypedOptions.Make("--sine-base-mm", "Between the two lines the holder stands on.", "b");
+        Option<string?> sineBaseU = TypedOptions.Make("--sine-base-u-mm", "Its standard uncertainty (default 0.05 mm, chosen).", "u");
+        Option<string?> feelerU = TypedOptions.Make("--feeler-u-mm", "Standard uncertainty of a feeler (default 0.005 mm, chosen).", "u");
+        Option<string?> markU = TypedOptions.Make("--mark-u-mm", "Standard uncertainty of a mark (default 0.15 mm, chosen).", "u");
         InstrumentOptions options = new();
         Command command = new("roll",
             "Distance and zero by rolling the holder known steps on a sine base: the light turns by twice each.\n\n"
-            + "  whetwright instrument roll samples/instrument/roll.json --out instrument.json")
+            + "  whetwright instrument roll samples/instrument/roll.json --out instrument.json\n"
+            + "  whetwright instrument roll flat.jpg one.jpg two.jpg --target target.json --sine-base-mm 50 --feelers-mm 0 1 2 --out instrument.json")
         {
-            file,
+            feelers, sineBase, sineBaseU, feelerU, markU,
         };
+        photos.AddTo(command);
         options.AddTo(command);
         command.SetAction(parsed => options.Run(parsed, terminal, given =>
         {
-            RollQuestion question = InputFile.Read(terminal, parsed.GetValue(file)!, RollFormat.Read);
+            RollQuestion question = photos.HasTarget(parsed) ? FromPhotos(given) : FromFile();
             RollCalibrationResult fit = RollCalibration.Fit(question.Steps, question.SetUp);
             Instrument made = Base(given, fit.Distance);
             return new(fit.Zero is { } zero ? made with { Zero = zero } : made, [fit.Derivation], fit.Reasons);
+
+            RollQuestion FromFile()
+            {
+                string[] files = photos.Files(parsed);
+                Option? stray = Array.Find<Option>([feelers, sineBase, sineBaseU, feelerU, markU], o => parsed.GetResult(o) is { Implicit: false });
+                return stray is not null
+                    ? throw new InputRefusedException($"{stray.Name} goes with photos and --target, not with a roll.json")
+                    : files.Length == 1 ? InputFile.Read(terminal, files[0], RollFormat.Read)
+                    : throw new InputRefusedException($"{files.Length} files are given; one roll.json, or two photos and more with --target, would be right");
+            }
+
+            RollQuestion FromPhotos(Instrument? instrument)
+            {
+                double[] thick = [.. (parsed.GetValue(feelers) ?? []).Select(t => TypedOptions.Mm("--feelers-mm", t, Limits.Any))];
+                MeasuredLength width = MeasuredLength.FromMillimetres(parsed.RequiredMm(sineBase, Limits.Positive), parsed.Mm(sineBaseU, Limits.NotNegative) ?? 0.05);
+                var read = photos.RollSteps(parsed, terminal, instrument, thick);
+                return new(read.Steps, new(width, Length.FromMillimetres(parsed.Mm(feelerU, Limits.NotNegative) ?? 0.005), Length.FromMillimetres(parsed.Mm(markU, Limits.Positive) ?? 0.15), read.Rough)
+                {
+                    PrintScale = read.Scale,
+                    Zero = instrument is { IsDefault: false } && instrument.Zero.Value != Length.Zero ? instrument.Zero : null,
+                });
+            }
         }));
         return command;
     }
@@ -142,17 +171,30 @@ internal static class InstrumentCommand
         Option<string?> nominal = TypedOptions.Make("--nominal-mm", "Length of the check lines as drawn (default 100 mm).", "n");
         Option<string?> across = TypedOptions.Make("--across-mm", "The check line across the sheet, as measured.", "m");
         Option<string?> down = TypedOptions.Make("--down-mm", "The check line down the sheet, as measured.", "m");
+        InstrumentPhotos photos = new("A photo of the printed sheet with a ruler or a set calliper flat on it, one length across and one down.");
+        PrintPoints points = new();
         InstrumentOptions options = new();
         Command command = new("print",
-            "The printer's own scale from the check lines on the sheet.\n\n"
-            + "  whetwright instrument print --across-mm 99.6 --down-mm 99.8 --instrument instrument.json --out instrument.json")
+            "The printer's own scale from the check lines on the sheet, or from a photo of the sheet beside known lengths.\n\n"
+            + "  whetwright instrument print --across-mm 99.6 --down-mm 99.8 --instrument instrument.json --out instrument.json\n"
+            + "  whetwright instrument print sheet.jpg --target target.json --from 410,1210 --to 1835,1204 --true-mm 150 \\\n"
+            + "    --from 900,400 --to 905,1350 --true-mm 100 --instrument instrument.json --out instrument.json\n\n"
+            + "Points are pixels of the picture as stored (before a viewer turns it), from the top left.")
         {
             nominal, across, down,
         };
+        photos.AddTo(command);
+        points.AddTo(command);
         options.AddTo(command);
         command.SetAction(parsed => options.Run(parsed, terminal, given =>
         {
             Instrument start = given ?? throw NeedsInstrument();
+            if (photos.Given(parsed, nominal, across, down))
+            {
+                var read = points.Read(parsed, photos.Files(parsed), photos.Sheet(parsed, terminal));
+                return new(start with { PrintScale = read.Scale, PrintScaleU = read.U }, read.Chain, [points.Raised(parsed)]);
+            }
+
             Length drawn = Length.FromMillimetres(parsed.Mm(nominal, Limits.Positive) ?? 100);
             var x = DistanceCalibration.PrintScale(drawn, MeasuredLength.FromMillimetres(parsed.RequiredMm(across, Limits.Positive), 0.1));
             var y = DistanceCalibration.PrintScale(drawn, MeasuredLength.FromMillimetres(parsed.RequiredMm(down, Limits.Positive), 0.1));

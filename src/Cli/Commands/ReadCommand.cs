@@ -20,7 +20,7 @@ internal static class ReadCommand
     {
         Argument<string[]> photos = new("PHOTO") { Description = "Photo of the laser's marks on the printed target, JPEG or PNG; several are repeats of one placing.", Arity = ArgumentArity.ZeroOrMore };
         Option<string?> marks = new("--marks") { Description = "Marks read by eye: a marks.json.", HelpName = "marks.json" };
-        Option<string?> batch = new("--batch") { Description = "Read every photo, and every sub-folder with a photo.jpg, in a folder; beside NAME.jpg lie NAME_dark.jpg, NAME_off.jpg, NAME_turned.jpg, NAME_turned_dark.jpg.", HelpName = "FOLDER" };
+        Option<string?> batch = new("--batch") { Description = "Read every photo, and every sub-folder with a photo.jpg, in a folder; beside NAME.jpg lie NAME_dark.jpg, NAME_off.jpg, NAME_turned.jpg, NAME_turned_dark.jpg. A distances.csv (photo,distanceMm,distanceUMm) or distances.json in it tells the distance photo by photo.", HelpName = "FOLDER" };
         Option<string?> csv = new("--csv") { Description = "The table that --batch writes, one row per photo.", HelpName = "out.csv" };
         Option<string?> instrument = new("--instrument") { Description = "Target, distance and zero as calibrated.", HelpName = "instrument.json" };
         Option<string?> distance = TypedOptions.Make("--distance-mm", "Distance from the edge to the target, where there is no instrument file.", "L");

@@ -3,6 +3,7 @@ using Whetwright.Cli.Commands;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
+using Whetwright.Formats;
 using Whetwright.Formats.Results;
 using Whetwright.Formats.Writing;
 using Whetwright.Workbench.Photos;
@@ -15,11 +16,12 @@ internal static class BatchRun
     public static int Run(ITerminal terminal, CommonChoice common, string folder, string csv, PhotoChoice choice)
     {
         IReadOnlyList<BatchScene> scenes = BatchScenes.In(folder);
+        IReadOnlyDictionary<BatchScene, PhotoDistance> distances = BatchDistances.In(terminal, folder, scenes);
         StringBuilder table = new(BatchCsv.Header);
         Dictionary<ReadingOutcome, int> counts = [];
         for (int i = 0; i < scenes.Count; i++)
         {
-            CombinedReading reading = Read(scenes[i], choice);
+            CombinedReading reading = Read(scenes[i], choice.With(distances.GetValueOrDefault(scenes[i])));
             table.Append(BatchCsv.Row(scenes[i].Name, reading));
             counts[reading.Outcome] = counts.GetValueOrDefault(reading.Outcome) + 1;
             string says = reading.Included is { } included ? $"{Display.Deg(included)} included" : reading.Reasons.Count > 0 ? reading.Reasons[0].Code : "";
@@ -55,6 +57,10 @@ internal static class BatchRun
         try
         {
             return PhotoJob.Read(scene.Files, choice).Reading;
+        }
+        catch (InputRefusedException e) when (scene.Files.All.Any(f => !File.Exists(f)))
+        {
+            return PhotoResult.Nothing([new Reason("photo-gone", e.Message)]);
         }
 #pragma warning disable CA1031 // One photo must not end the batch; its row says that the fault is ours.
         catch (Exception e) when (e is not InputRefusedException)

@@ -65,6 +65,25 @@ internal sealed class InstrumentPhotos
         return (Apart(paths[0], near), Apart(paths[1], near + stepMm));
     }
 
+    /// <summary>The steps of a roll, one photo and one feeler each, and the distance to start from.</summary>
+    public (IReadOnlyList<RollStep> Steps, Length Rough, double Scale) RollSteps(ParseResult parsed, ITerminal terminal, Instrument? instrument, IReadOnlyList<double> feelersMm)
+    {
+        TargetSheet sheet = Sheet(parsed, terminal);
+        string[] paths = parsed.GetValue(photos)!;
+        if (paths.Length != feelersMm.Count)
+            throw new InputRefusedException($"--feelers-mm has {feelersMm.Count} thicknesses for {paths.Length} photos; one for each photo, in their order, would be right (0 for the flat stand)");
+        double rough = instrument?.Distance.Value.Millimetres ?? sheet.DistanceMm;
+        PhotoChoice choice = new(sheet) { Laser = parsed.GetValue(laser), Distance = MeasuredLength.FromMillimetres(rough, 0.1 * rough) };
+        return ([.. paths.Select((p, i) => PhotoJob.RollStep(p, choice, Length.FromMillimetres(feelersMm[i])))], Length.FromMillimetres(rough),
+            sheet.PrintScale?.Across ?? instrument?.PrintScale?.Across ?? 1);
+    }
+
+    /// <summary>Whether the files named are photos, told by a target beside them.</summary>
+    public bool HasTarget(ParseResult parsed) => parsed.GetValue(target) is not null;
+
+    /// <summary>The files named.</summary>
+    public string[] Files(ParseResult parsed) => parsed.GetValue(photos) ?? [];
+
     private static double EdgeMarksApart(string path, PhotoChoice choice)
     {
         CombinedReading reading = PhotoJob.Read(new(path), choice).Reading;
@@ -74,7 +93,7 @@ internal sealed class InstrumentPhotos
             : throw new PhotosRefusedException([.. reading.Reasons.Select(r => r with { Text = $"{path}: {r.Text}" })]);
     }
 
-    private TargetSheet Sheet(ParseResult parsed, ITerminal terminal) => InputFile.Read(
+    public TargetSheet Sheet(ParseResult parsed, ITerminal terminal) => InputFile.Read(
         terminal,
         parsed.GetValue(target) ?? throw new InputRefusedException("--target is missing; the target.json of the sheet in the photos would be right"),
         TargetFormat.Read);

@@ -53,6 +53,45 @@ internal static class PhotoJob
         }
     }
 
+    /// <summary>Where the edge's marks lie in a photo of one step of a roll, mm as drawn outward from zero.</summary>
+    /// <exception cref="PhotosRefusedException">Neither side was read.</exception>
+    public static RollStep RollStep(string path, PhotoChoice choice, Length feeler) => Guarded(path, photo =>
+    {
+        (RollStep? step, IReadOnlyList<Reason> reasons) = RollPhoto.Read(
+            new() { First = new(photo), Target = choice.Target, Instrument = choice.Instrument, Distance = choice.Distance, Laser = Colour(choice.Laser) }, feeler);
+        return step ?? throw new PhotosRefusedException([.. reasons.Select(r => r with { Text = $"{path}: {r.Text}" })]);
+    });
+
+    /// <summary>The printer's scale from lengths pointed out in a photo of the sheet.</summary>
+    /// <exception cref="PhotosRefusedException">The sheet was not found.</exception>
+    public static (PrintScale Scale, double U, IReadOnlyList<Derivation> Chain) Printed(
+        string path, TargetSheet target, IReadOnlyList<(Point2 From, Point2 To, MeasuredLength True)> lengths, MeasuredLength raised) => Guarded(path, photo =>
+    {
+        PointedLength[] pointed = [.. lengths.Select(l => new PointedLength(l.From, l.To, l.True))];
+        PrintedScaleReading read = PrintedScale.Read(photo, target, pointed[0], pointed[1], raised);
+        return read.Scale is { } scale
+            ? (scale, read.U, read.Chain)
+            : throw new PhotosRefusedException([read.Reason! with { Text = $"{path}: {read.Reason.Text}" }]);
+    });
+
+    private static T Guarded<T>(string path, Func<Picture, T> read)
+    {
+        new PhotoFiles(path).Check();
+        try
+        {
+            using Picture photo = Open(path);
+            return read(photo);
+        }
+        catch (PictureRefusedException e)
+        {
+            throw new PhotosRefusedException([e.Reason]);
+        }
+        catch (Exception e) when (NativeLibrary.IsMissing(e))
+        {
+            throw new PhotosRefusedException([NativeLibrary.Missing]);
+        }
+    }
+
     /// <summary>Reads a photo of some other scale whose graduations were pointed out.</summary>
     public static (CombinedReading Reading, BenchSetUp? SetUp) OtherScale(string path, GraduationsFile graduations, ScaleChoice choice)
     {

@@ -18,7 +18,7 @@ public static class OutlineTracer
     /// Height of the middle of the edge over the mat where it is known; wins over the second photo. A blade touches down near its tip, so the tip is
     /// taken to float no higher than half a millimetre or so and the heel as much above the middle as the tip is below.
     /// </param>
-    /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is known; helps to say where the camera stood.</param>
+    /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
     public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null)
     {
@@ -28,10 +28,12 @@ public static class OutlineTracer
             Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm, second is null ? "" : "First photo: ");
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ");
         if (view is null)
             return TracedOutline.Refuse(reason!);
         var reasons = new List<Reason>(view.Cautions);
+        if (focal35Mm is null && photo.Focal35Mm is { } said)
+            reasons.Add(new("focal-from-photo", FormattableString.Invariant($"The photo says that its focal length is {said:0} mm (35 mm equivalent, EXIF); taken as good to 2 % (chosen) to tell where the camera stood. Where the photo was cropped or zoomed since, tell the right one.")));
         double heel = 0;
         double tip = 0;
         double u;
@@ -56,7 +58,7 @@ public static class OutlineTracer
 
     private static EdgeHeight? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
     {
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm, "Second photo: ");
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ");
         if (other is null)
         {
             reasons.Add(reason!);

@@ -24,6 +24,9 @@ public sealed class Picture : IDisposable
     /// <summary>Height in pixels.</summary>
     public int HeightPx => _bgr.Height;
 
+    /// <summary>The camera's focal length as 35 mm equivalent, mm, as the file itself says (EXIF); null where it does not, or was cropped since.</summary>
+    public double? Focal35Mm { get; private init; }
+
     internal Mat Bgr => _bgr;
 
     /// <summary>At half size, worked out once: both the search for the sheet and the light on it start from here.</summary>
@@ -40,7 +43,7 @@ public sealed class Picture : IDisposable
             mat = Mat.ImDecode(bytes, ImreadModes.Color | ImreadModes.IgnoreOrientation);
             if (mat.Empty())
                 throw Damaged();
-            var picture = new Picture(mat);
+            var picture = new Picture(mat) { Focal35Mm = ExifFocal.Of(bytes, mat.Width, mat.Height) };
             mat = null;
             return picture;
         }

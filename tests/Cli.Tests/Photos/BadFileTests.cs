@@ -1,8 +1,10 @@
 using System.Text.Json;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
 /// <summary>Whatever is handed in as a photo: read, or refused with a reason; never a crash.</summary>
+[PictureLibrary]
 public sealed class BadFileTests
 {
     private const long MostManagedBytes = 100_000_000;

@@ -1,8 +1,10 @@
 using OpenCvSharp;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
 /// <summary>Calibration from photographs, and repeats of one placing.</summary>
+[PictureLibrary]
 public sealed class InstrumentPhotoTests
 {
     private static readonly string Photo = Ran.Sample("photos", "normal", "photo.jpg");

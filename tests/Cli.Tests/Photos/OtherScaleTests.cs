@@ -7,6 +7,7 @@ using Whetwright.Formats.Reading;
 using Whetwright.Formats.Tests;
 using Whetwright.Sight.Fiducials;
 using Whetwright.Sight.Pictures;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
@@ -14,6 +15,7 @@ namespace Whetwright.Cli.Tests.Photos;
 /// read PHOTO --graduations: the sample photo read as if its sheet had a degree scale and no fiducials. The scale's own law, x = L tan 2θ, says
 /// where its graduations lie.
 /// </summary>
+[PictureLibrary]
 public sealed class OtherScaleTests
 {
     private static readonly string Photo = Ran.Sample("photos", "normal", "photo.jpg");

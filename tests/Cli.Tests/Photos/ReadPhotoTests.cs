@@ -1,9 +1,11 @@
 using System.Text.Json;
 using Whetwright.Formats.Tests;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
 /// <summary>read PHOTO: the same document as from marks read by eye, from a photograph.</summary>
+[PictureLibrary]
 public sealed class ReadPhotoTests
 {
     [Fact]

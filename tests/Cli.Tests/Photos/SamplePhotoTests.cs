@@ -1,9 +1,11 @@
 using System.Text.Json;
 using Whetwright.Formats.Tests;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
 /// <summary>The sample photographs (rendered, truth in samples/photos/README.md) work in a fresh clone.</summary>
+[PictureLibrary]
 public sealed class SamplePhotoTests
 {
     private const double IncludedDeg = 19.97;

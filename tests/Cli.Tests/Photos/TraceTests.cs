@@ -2,10 +2,12 @@ using System.Text.Json;
 using Whetwright.Formats;
 using Whetwright.Formats.Reading;
 using Whetwright.Formats.Tests;
+using Whetwright.Sight.Tests;
 
 namespace Whetwright.Cli.Tests.Photos;
 
 /// <summary>trace: the contract's document from the sample photographs (rendered, truth in samples/mats/README.md).</summary>
+[PictureLibrary]
 public sealed class TraceTests
 {
     private static readonly string Photo = Ran.Sample("mats", "photo.jpg");

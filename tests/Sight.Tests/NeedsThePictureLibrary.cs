@@ -1,0 +1,1 @@
+[assembly: Whetwright.Sight.Tests.PictureLibrary]
