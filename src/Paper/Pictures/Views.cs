@@ -68,6 +68,9 @@ public sealed record BenchStoneView : RigView
 {
     /// <summary>Lift to the mid-plane (or to the spine's lower corner) at the support distance, mm.</summary>
     public required double LiftMm { get; init; }
+
+    /// <summary>The lift goes under the lower corner of the spine, not to the mid-plane.</summary>
+    public bool SpineCorner { get; init; }
 }
 
 /// <summary>

@@ -36,7 +36,7 @@ internal static class AlikeSides
         {
             VisitPenTest first = group.First();
             string side = group.Count() > 1 ? "both sides" : first.Side == Side.Left ? "left" : "right";
-            views.Add(View(first, named ? $"{first.On}, {side}" : side));
+            views.Add(CoreViews.PenTest(first) with { For = named ? $"{first.On}, {side}" : side });
         }
 
         return views;
@@ -50,25 +50,4 @@ internal static class AlikeSides
     private static bool Near(double? a, double? b) => a is { } x && b is { } y ? Math.Abs(x - y) < Shown : a is null && b is null;
 
     private static string Key(double mm) => Math.Round(mm, 3).ToString(System.Globalization.CultureInfo.InvariantCulture);
-
-    private static PenTestView View(VisitPenTest test, string name) => new()
-    {
-        For = name,
-        FacetWidthMm = test.Forecast.Input.WidthMm,
-        BareFromMm = test.Forecast.Band.FromMm,
-        BareToMm = test.Forecast.Band.ToMm,
-        FirstTouch = test.Forecast.FirstTouch switch
-        {
-            FirstTouch.Apex => "at the apex",
-            FirstTouch.Shoulder => "at the shoulder",
-            FirstTouch.Inside => "inside the facet",
-            _ => "everywhere",
-        },
-        Meaning = test.Forecast.FirstTouch switch
-        {
-            FirstTouch.Apex => "steeper than the old facet, as planned",
-            FirstTouch.Shoulder => "flatter than the old facet, as planned",
-            _ => "matches the old facet",
-        },
-    };
 }

@@ -35,7 +35,7 @@ public static class VisitSheet
             Style = style ?? new(),
             Clamps = [.. setting.Clamps.Select(c => Clamp(plan, setting, c))],
             Reading = plan.Reading is { } reading ? Reading(reading) : null,
-            Section = plan.Section is { } section ? Section(section) : null,
+            Section = plan.Section is { } section ? CoreViews.Section(section) : null,
             SectionFacts = plan.Section is { } s ? Facts(s, plan.Ratios) : [],
             PenTests = AlikeSides.PenTests(plan.PenTests, plan.Rig is WheelAndBarRig),
             Stages = Stages(plan.Rig),
@@ -49,45 +49,28 @@ public static class VisitSheet
     {
         FromMm = clamp.FromMm,
         ToMm = clamp.ToMm,
-        JawFromHeelMm = HeldBy(plan, clamp)?.FromHeelMm,
-        ProtrusionMm = HeldBy(plan, clamp)?.ProtrusionMm,
-        PlaneTiltDeg = HeldBy(plan, clamp)?.PlaneTiltDeg,
+        JawFromHeelMm = CoreViews.HeldBy(plan.Blade, clamp)?.FromHeelMm,
+        ProtrusionMm = CoreViews.HeldBy(plan.Blade, clamp)?.ProtrusionMm,
+        PlaneTiltDeg = CoreViews.HeldBy(plan.Blade, clamp)?.PlaneTiltDeg,
         ShimMm = setting.ShimMm,
         WorstDeg = clamp.WorstDeg,
         BoundDeg = clamp.BoundDeg,
         Clears = clamp.Clears?.Clears,
         ClearsText = clamp.Clears switch
         {
-            null when clamp.Pivot is { } pivot && clamp.Jaw is not null && HeldBy(plan, clamp) is null => FormattableString.Invariant(
+            null when clamp.Pivot is { } pivot && clamp.Jaw is not null && CoreViews.HeldBy(plan.Blade, clamp) is null => FormattableString.Invariant(
                 $"jaw not described: pivot {pivot.X:0.0} mm from the heel, {-pivot.Y:0.0} mm behind the edge; clearance not known"),
             null => "not known whether jaw and spine clear: they are not described",
             { Clears: true } => null,
             { } verdict => FormattableString.Invariant($"the {verdict.What} does not clear; smallest angle {verdict.SmallestDeg:0.0}°"),
         },
-        EdgeAngles = EdgeAngles(plan, clamp),
+        EdgeAngles = CoreViews.EdgeAngles(plan.Blade, clamp, plan.Wish.Tolerance),
         Settings = AlikeSides.OnceOnly([.. clamp.Settings.Select(s => Dial(plan, clamp, s))]),
         UDeg = setting.UDeg,
         MeasureNext = setting.MeasureNext is [var best, ..] ? FormattableString.Invariant($"{best.What}: then ±{best.UAfterDeg:0.00}° (k = 1)") : null,
     };
 
     /// <summary>The jaw, where it stands on the blade; null where nobody described it, so that its numbers are those of the pivot.</summary>
-    private static JawPlacement? HeldBy(VisitPlan plan, PlannedClamp clamp) =>
-        clamp.Jaw is { } jaw && (plan.Blade.Height is not { } height || jaw.ProtrusionMm < height.Millimetres) ? jaw : null;
-
-    private static EdgeAngleView EdgeAngles(VisitPlan plan, PlannedClamp clamp) => new()
-    {
-        EdgeMm = [.. plan.Blade.Edge.Stations(101).Select(p => p.Place)],
-        BladeHeightMm = plan.Blade.Height?.Millimetres ?? 40,
-        Angles = [.. clamp.Angles.Where(a => double.IsFinite(a.Deg)).Select(a => new StationAngle(plan.Blade.Edge.At(a.AtMm).XMm, a.Deg))],
-        WantedDeg = clamp.Settings[0].Wanted.Degrees,
-        ToleranceDeg = (plan.Wish.Tolerance ?? SettingWish.UsualTolerance).Degrees,
-        PivotMm = clamp.Pivot,
-        JawFromHeelMm = HeldBy(plan, clamp)?.FromHeelMm,
-        ProtrusionMm = HeldBy(plan, clamp)?.ProtrusionMm,
-        ScoreFromMm = clamp.FromMm,
-        ScoreToMm = clamp.ToMm,
-    };
-
     private static BenchSetting Dial(VisitPlan plan, PlannedClamp clamp, DialledSetting setting)
     {
         BenchSetting common = new()
@@ -96,11 +79,11 @@ public static class VisitSheet
             DialName = "mark",
             BladeSide = setting.Side,
             AngleDeg = setting.Wanted.Degrees,
+            Rig = CoreViews.Rig(plan.Rig, plan.Blade, clamp, setting),
             FromTheBack = plan.Blade.Reference == Core.Blades.AngleReference.Back,
             TouchOffMm = clamp.TouchOff?.DistanceMm,
             TouchOffText = clamp.TouchOff is { } touch ? FormattableString.Invariant($"{touch.What}, {touch.AtMm:0} mm from the heel") : null,
         };
-        double support = clamp.Pivot is { } pivot ? plan.Blade.Edge.At((clamp.FromMm + clamp.ToMm) / 2).SupportDistanceMm(pivot) : 100;
         return setting switch
         {
             WheelSetting w => common with
@@ -114,20 +97,6 @@ public static class VisitSheet
                 DiameterMm = w.Wheel.Diameter.Value.Millimetres,
                 DiameterUMm = w.Wheel.Diameter.StandardUncertainty.Millimetres,
                 DiameterEntry = "as given in the rig file",
-                Rig = new WheelAndBarView
-                {
-                    SupportDistanceMm = support,
-                    AngleDeg = w.Wanted.Degrees,
-                    WheelName = w.Wheel.Name,
-                    WheelDiameterMm = w.Wheel.Diameter.Value.Millimetres,
-                    BarCentreToAxisMm = w.BarCentreToAxisMm,
-                    BarDiameterMm = 2 * ((WheelAndBarRig)plan.Rig).BarRadiusMm,
-                    OffsetMm = w.OffsetMm,
-                    BladeHeightMm = plan.Blade.Height?.Millimetres ?? 40,
-                    SpineMm = plan.Blade.Spine?.Millimetres ?? 2.5,
-                    ProtrusionMm = clamp.Jaw?.ProtrusionMm,
-                    BladeSide = setting.Side,
-                },
             },
             RodSetting r => common with
             {
@@ -135,31 +104,12 @@ public static class VisitSheet
                 DialName = "rod pivot height",
                 DialMm = r.PivotHeightMm,
                 TravelMm = r.ChangeMm,
-                Rig = new GuidedRodView
-                {
-                    SupportDistanceMm = support,
-                    AngleDeg = r.Wanted.Degrees,
-                    PivotHeightMm = r.PivotHeightMm,
-                    FaceOffsetMm = ((GuidedRodRig)plan.Rig).FaceOffsetMm ?? 0,
-                    BladeHeightMm = plan.Blade.Height?.Millimetres ?? 40,
-                    SpineMm = plan.Blade.Spine?.Millimetres ?? 2.5,
-                    BladeSide = setting.Side,
-                },
             },
             LiftSetting l => common with
             {
                 Name = "stone",
                 DialName = "lift",
                 DialMm = l.LiftMm,
-                Rig = new BenchStoneView
-                {
-                    SupportDistanceMm = support,
-                    AngleDeg = l.Wanted.Degrees,
-                    LiftMm = l.LiftMm,
-                    BladeHeightMm = plan.Blade.Height?.Millimetres ?? 40,
-                    SpineMm = plan.Blade.Spine?.Millimetres ?? 2.5,
-                    BladeSide = setting.Side,
-                },
             },
             MarkSetting m => common with { Name = plan.Rig.Kind == "slack-belt" ? "belt" : "guide", DialName = "mark", DialDeg = m.Marked.Degrees },
             _ => common,
@@ -198,17 +148,6 @@ public static class VisitSheet
     }
 
     private static string Word(MarkRole role) => role switch { MarkRole.Edge => "edge", MarkRole.Primary => "primary", _ => "micro" };
-
-    private static SectionView Section(SectionResult section) => new()
-    {
-        BeforeMm = section.Outline.Before,
-        AfterMm = section.Outline.After,
-        RemovedMm = [.. section.Outline.RemovedLeft, .. section.Outline.RemovedRight],
-        OldLeftDeg = section.Input.Old.LeftDeg,
-        OldRightDeg = section.Input.Old.RightDeg,
-        NewLeftDeg = section.Input.New.LeftDeg,
-        NewRightDeg = section.Input.New.RightDeg,
-    };
 
     private static List<BenchFact> Facts(SectionResult section, EdgeRatios? ratios)
     {

@@ -8,7 +8,7 @@ namespace Whetwright.Paper.Shop;
 /// <param name="MinorDigits">Digits after the decimal sign: 2, or 0 or 3 for a few.</param>
 public sealed record Currency(string Code, string Sign, int MinorDigits)
 {
-    // ISO 4217, from memory: the units without a hundredth, and with a thousandth.
+    // [iso4217], from memory: the units without a hundredth, and with a thousandth.
     private static readonly FrozenSet<string> Whole = FrozenSet.Create(StringComparer.Ordinal, "BIF", "CLP", "DJF", "GNF", "ISK", "JPY", "KMF", "KRW", "PYG", "RWF", "UGX", "VND", "VUV", "XAF", "XOF", "XPF");
     private static readonly FrozenSet<string> Thousandths = FrozenSet.Create(StringComparer.Ordinal, "BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND");
     private static readonly FrozenDictionary<string, string> Signs = new Dictionary<string, string>(StringComparer.Ordinal)
