@@ -73,7 +73,7 @@ public static class CoreViews
         return view is null ? null : view with { BladeHeightMm = blade.Height?.Millimetres ?? 40, SpineMm = blade.Spine?.Millimetres ?? 2.5, BladeSide = setting.Side };
     }
 
-    /// <summary>The jaw, where it is described and holds the blade at all.</summary>
+    /// <summary>The jaw, where it stands on the blade; null where nobody described it, so that its numbers are those of the pivot.</summary>
     public static JawPlacement? HeldBy(Blade blade, PlannedClamp clamp) =>
         clamp.Jaw is { } jaw && (blade.Height is not { } height || jaw.ProtrusionMm < height.Millimetres) ? jaw : null;
 

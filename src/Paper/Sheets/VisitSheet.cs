@@ -70,7 +70,7 @@ public static class VisitSheet
         MeasureNext = setting.MeasureNext is [var best, ..] ? FormattableString.Invariant($"{best.What}: then ±{best.UAfterDeg:0.00}° (k = 1)") : null,
     };
 
-    /// <summary>The jaw, where it stands on the blade; null where nobody described it, so that its numbers are those of the pivot.</summary>
+    /// <summary>What to dial for one setting.</summary>
     private static BenchSetting Dial(VisitPlan plan, PlannedClamp clamp, DialledSetting setting)
     {
         BenchSetting common = new()
