@@ -69,6 +69,9 @@ public static class Application
             ReshapeCommand.Make(terminal),
             TouchCommand.Make(terminal),
             ServeCommand.Make(terminal),
+            BackupCommand.Make(terminal),
+            BackupCommand.MakeRestore(terminal),
+            ExportCommand.Make(terminal),
         };
         return root;
     }

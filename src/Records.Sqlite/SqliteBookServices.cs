@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
+using Whetwright.Records.Backup;
 
 namespace Whetwright.Records.Sqlite;
 
@@ -18,6 +19,7 @@ public static class SqliteBookServices
             throw new NotSupportedException($"The store {options.Store} has a door of its own; this one opens {BookStore.Sqlite}.");
         services.AddPooledDbContextFactory<BookContext>(builder => builder.UseSqliteBook(options.DataFolder));
         services.AddSingleton<BookDoor, SqliteDoor>();
+        services.AddSingleton<IBookSnapshot, SqliteSnapshot>();
         return services.AddBookVerbs(options);
     }
 }

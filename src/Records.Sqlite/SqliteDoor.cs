@@ -10,8 +10,7 @@ internal sealed class SqliteDoor(IDbContextFactory<BookContext> books, BookOptio
 {
     protected override async Task MigrateAsync(CancellationToken cancel)
     {
-        Directory.CreateDirectory(options.DataFolder);
-        await using FileStream held = await HoldAsync(Path.Combine(options.DataFolder, "opening.lock"), cancel);
+        await using FileStream held = await HoldAsync(options.DataFolder, cancel);
         await using (BookContext db = await Books.CreateDbContextAsync(cancel))
         {
             bool left = await db.Database
@@ -23,8 +22,11 @@ internal sealed class SqliteDoor(IDbContextFactory<BookContext> books, BookOptio
         await base.MigrateAsync(cancel);
     }
 
-    private static async Task<FileStream> HoldAsync(string path, CancellationToken cancel)
+    /// <summary>Holds the folder for one who opens or replaces the book; others wait.</summary>
+    internal static async Task<FileStream> HoldAsync(string dataFolder, CancellationToken cancel)
     {
+        Directory.CreateDirectory(dataFolder);
+        string path = Path.Combine(dataFolder, "opening.lock");
         while (true)
         {
             try

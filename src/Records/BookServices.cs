@@ -1,6 +1,8 @@
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
+using Whetwright.Records.Backup;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Csv;
 using Whetwright.Records.History;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
@@ -29,6 +31,7 @@ public static class BookServices
         services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();
         services.TryAddSingleton(new PhotoBounds());
         services.AddSingleton<IPhotoStore, PhotoFolder>();
+        services.AddSingleton<BookBackup>().AddSingleton<BookExport>().AddSingleton<BookImport>();
         services.AddSingleton<BookQuery>();
         services.AddSingleton<BenchVisitQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();

@@ -5,6 +5,13 @@ namespace Whetwright.Architecture.Tests;
 /// <summary>Arrows point towards Core and never back (decision 0001).</summary>
 public sealed class Who_may_reference_whom
 {
+    /// <summary>What a model needs that any database can hold: no provider among it.</summary>
+    private static readonly string[] EntityFramework =
+    [
+        "Microsoft.EntityFrameworkCore", "Microsoft.EntityFrameworkCore.Abstractions", "Microsoft.EntityFrameworkCore.Relational",
+        "Microsoft.Extensions.DependencyInjection.Abstractions",
+    ];
+
     public static TheoryData<string, string[]> Allowed => new()
     {
         { "Whetwright.Core", [] },
@@ -12,7 +19,9 @@ public sealed class Who_may_reference_whom
         { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts"] },
         { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
         { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore"] },
-        { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Web", "System.CommandLine"] },
+        { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Web", "System.CommandLine"] },
+        { "Whetwright.Records", ["Whetwright.Core", .. EntityFramework] },
+        { "Whetwright.Records.Sqlite", ["Whetwright.Core", "Whetwright.Records", "Microsoft.Data.Sqlite", "Microsoft.EntityFrameworkCore.Sqlite", .. EntityFramework] },
     };
 
     [Theory]

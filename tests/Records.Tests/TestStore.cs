@@ -11,6 +11,9 @@ public abstract class TestStore : IDisposable
     /// <summary>The store that the specifications run on.</summary>
     public static TestStore New() => new SqliteStore();
 
+    /// <summary>The same with no book in it yet.</summary>
+    public static TestStore Empty() => new SqliteStore(empty: true);
+
     /// <summary>Everything that reads and writes the book there.</summary>
     public ServiceProvider Services(TimeProvider time)
     {
@@ -30,6 +33,22 @@ public abstract class TestStore : IDisposable
 
     private sealed class SqliteStore : TestStore
     {
+        private static readonly Lazy<byte[]> Opened = new(() =>
+        {
+            using SqliteStore store = new(empty: true);
+            using (ServiceProvider services = store.Services(TimeProvider.System))
+                services.OpenBookAsync().GetAwaiter().GetResult();
+            Microsoft.Data.Sqlite.SqliteConnection.ClearAllPools();
+            return File.ReadAllBytes(Path.Combine(store.Folder, SqliteBook.FileName));
+        });
+
+        /// <summary>Starts from a book that was opened once: its door then finds nothing to do, which saves each test half a second.</summary>
+        public SqliteStore(bool empty = false)
+        {
+            if (!empty)
+                File.WriteAllBytes(Path.Combine(Folder, SqliteBook.FileName), Opened.Value);
+        }
+
         protected override void Add(IServiceCollection services) => services.AddBook(Folder);
 
         public override void Dispose()

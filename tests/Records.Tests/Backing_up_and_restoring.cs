@@ -1,0 +1,161 @@
+using System.IO.Compression;
+using Microsoft.Data.Sqlite;
+using Microsoft.EntityFrameworkCore;
+using Microsoft.Extensions.DependencyInjection;
+using Whetwright.Records.Backup;
+using Whetwright.Records.Owners;
+using Whetwright.Records.Photos;
+using Whetwright.Records.Visits;
+
+namespace Whetwright.Records.Tests;
+
+public sealed class Backing_up_and_restoring : BookTest
+{
+    private string File => Path.Combine(Store.Folder, "safe", "book.zip");
+
+    [Fact]
+    public async Task A_backup_restores_the_book_and_its_photos_into_an_empty_folder()
+    {
+        VisitTag visit = await Visit();
+        Photo photo = await Saved(db => Get<IPhotoStore>().PutAsync(db, new MemoryStream(TestPictures.Jpeg(64, 48)), new PhotoForm(PhotoSubject.Damage, visit.VisitId)));
+        BackupManifest manifest = await Get<BookBackup>().WriteAsync(File);
+        Assert.Equal((1L, 1L, 2), (manifest.Rows["Visits"], manifest.Rows["Photos"], manifest.Files.Count));
+
+        using TestStore elsewhere = TestStore.Empty();
+        await using ServiceProvider there = elsewhere.Services(Time);
+        await there.GetRequiredService<BookBackup>().RestoreAsync(File);
+        await there.OpenBookAsync();
+        Assert.Equal(visit, await there.GetRequiredService<History.BookQuery>().ByTagAsync(visit.Tag));
+        Assert.NotNull(there.GetRequiredService<IPhotoStore>().PathOf(photo.Hash));
+    }
+
+    [Fact]
+    public async Task A_backup_taken_while_four_others_write_is_one_moment_of_the_book()
+    {
+        Owner owner = await Owner();
+        using CancellationTokenSource stop = new();
+        Task[] writers = [.. Enumerable.Range(0, 4).Select(_ => Task.Run(async () =>
+        {
+            while (!stop.IsCancellationRequested)
+            {
+                await Saved(db => Get<IntakeDesk>().TakeInAsync(db, new IntakeForm
+                {
+                    OwnerId = owner.Id,
+                    Pieces = [.. Enumerable.Range(0, 2).Select(_ => new PieceIntake { NewPiece = new Pieces.PieceForm(), Charges = [new Money.ChargeForm { Text = "knife", AmountMinor = 900 }] })],
+                    DepositMinor = 100,
+                    DepositHow = "cash",
+                }));
+            }
+        }))];
+        await Task.Delay(100);
+        await Get<BookBackup>().WriteAsync(File);
+        await stop.CancelAsync();
+        await Task.WhenAll(writers);
+
+        using TestStore elsewhere = TestStore.Empty();
+        await using ServiceProvider there = elsewhere.Services(Time);
+        await there.GetRequiredService<BookBackup>().RestoreAsync(File);
+        await using BookContext db = await there.GetRequiredService<IDbContextFactory<BookContext>>().CreateDbContextAsync();
+        int intakes = await db.Intakes.CountAsync();
+        Assert.True(intakes > 0);
+        Assert.Equal((2 * intakes, 2 * intakes, intakes), (await db.Visits.CountAsync(), await db.Charges.CountAsync(), await db.Payments.CountAsync()));
+    }
+
+    [Fact]
+    public async Task A_backup_with_any_byte_of_its_files_changed_is_refused_and_nothing_is_touched()
+    {
+        await Owner("Before");
+        await Saved(db => Get<IPhotoStore>().PutAsync(db, new MemoryStream(TestPictures.Jpeg(64, 48)), new PhotoForm(PhotoSubject.Piece)));
+        await Get<BookBackup>().WriteAsync(File);
+        byte[] whole = await System.IO.File.ReadAllBytesAsync(File);
+        await Owner("After");
+        Random random = new(3);
+        for (int i = 0; i < 12; i++)
+        {
+            byte[] damaged = [.. whole];
+            int at = random.Next(60, whole.Length * 3 / 4); // inside the packed files, where each byte counts
+            damaged[at] ^= 0x55;
+            await System.IO.File.WriteAllBytesAsync(File, damaged);
+            await Assert.ThrowsAsync<BackupRefusedException>(() => Get<BookBackup>().RestoreAsync(File));
+        }
+
+        Assert.Single(await Get<OwnerQuery>().FindAsync("After"));
+        Assert.Empty(Directory.EnumerateFileSystemEntries(Store.Folder, "work-*"));
+    }
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(100)]
+    [InlineData(0.5)]
+    public async Task A_backup_that_was_cut_short_is_refused(double share)
+    {
+        await Owner();
+        await Get<BookBackup>().WriteAsync(File);
+        byte[] whole = await System.IO.File.ReadAllBytesAsync(File);
+        await System.IO.File.WriteAllBytesAsync(File, whole[..(int)(share < 1 ? whole.Length * share : share)]);
+        await Assert.ThrowsAsync<BackupRefusedException>(() => Get<BookBackup>().RestoreAsync(File));
+    }
+
+    [Fact]
+    public async Task A_backup_whose_photo_was_taken_out_is_refused()
+    {
+        await Saved(db => Get<IPhotoStore>().PutAsync(db, new MemoryStream(TestPictures.Jpeg(64, 48)), new PhotoForm(PhotoSubject.Piece)));
+        await Get<BookBackup>().WriteAsync(File);
+        using (ZipArchive zip = ZipFile.Open(File, ZipArchiveMode.Update))
+            zip.Entries.Single(e => e.FullName.StartsWith("photos/", StringComparison.Ordinal)).Delete();
+        await Assert.ThrowsAsync<BackupRefusedException>(() => Get<BookBackup>().VerifyAsync(File));
+    }
+
+    [Fact]
+    public async Task A_photo_that_rotted_in_the_book_is_told_when_the_backup_is_made()
+    {
+        Photo photo = await Saved(db => Get<IPhotoStore>().PutAsync(db, new MemoryStream(TestPictures.Jpeg(64, 48)), new PhotoForm(PhotoSubject.Piece)));
+        await System.IO.File.WriteAllTextAsync(Get<IPhotoStore>().PathOf(photo.Hash)!, "rot");
+        BackupRefusedException refused = await Assert.ThrowsAsync<BackupRefusedException>(() => Get<BookBackup>().WriteAsync(File));
+        Assert.Contains(photo.Hash, refused.Message, StringComparison.Ordinal);
+        Assert.Empty(Directory.EnumerateFiles(Path.GetDirectoryName(File)!));
+    }
+
+    [Fact]
+    public async Task A_book_in_use_is_not_replaced()
+    {
+        await Owner("Before");
+        await Get<BookBackup>().WriteAsync(File);
+        await using (BookContext db = Db())
+        {
+            await db.Database.OpenConnectionAsync();
+            Assert.True(await db.Owners.AnyAsync());
+            await Assert.ThrowsAsync<BackupRefusedException>(() => Get<BookBackup>().RestoreAsync(File));
+        }
+
+        Assert.Single(await Get<OwnerQuery>().FindAsync("Before"));
+    }
+
+    [Fact]
+    public async Task A_restore_keeps_the_book_before_beside_the_new_one()
+    {
+        await Owner("Early");
+        await Get<BookBackup>().WriteAsync(File);
+        await Owner("Late");
+        SqliteConnection.ClearAllPools(); // the server is stopped
+
+        Restored restored = await Get<BookBackup>().RestoreAsync(File);
+        Assert.Equal([("Early", 1), ("Late", 0)], new[] { ("Early", (await Get<OwnerQuery>().FindAsync("Early")).Count), ("Late", (await Get<OwnerQuery>().FindAsync("Late")).Count) });
+        await using SqliteConnection before = new($"Data Source={restored.BookBefore};Mode=ReadOnly;Pooling=False");
+        await before.OpenAsync();
+        await using SqliteCommand count = before.CreateCommand();
+        count.CommandText = "SELECT COUNT(*) FROM Owners";
+        Assert.Equal(2L, await count.ExecuteScalarAsync());
+    }
+
+    [Fact]
+    public async Task A_lock_left_by_a_program_that_was_killed_while_opening_keeps_nobody_out()
+    {
+        await using (BookContext db = Db())
+            await db.Database.ExecuteSqlRawAsync("CREATE TABLE IF NOT EXISTS \"__EFMigrationsLock\" (\"Id\" INTEGER PRIMARY KEY, \"Timestamp\" TEXT NOT NULL); INSERT OR REPLACE INTO \"__EFMigrationsLock\" VALUES (1, '2026-01-01'); DELETE FROM \"__EFMigrationsHistory\" WHERE 0;");
+        await using ServiceProvider again = Store.Services(Time);
+        await again.OpenBookAsync().WaitAsync(TimeSpan.FromSeconds(20));
+        await using BookContext after = Db();
+        Assert.Equal(1, await after.Shop.CountAsync());
+    }
+}
