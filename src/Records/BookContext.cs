@@ -182,7 +182,7 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
             }
 
             if (typeof(Fact).IsAssignableFrom(entity.ClrType))
-                modelBuilder.Entity(entity.ClrType).HasIndex(nameof(Fact.CorrectsId));
+                modelBuilder.Entity(entity.ClrType).HasIndex(nameof(Fact.CorrectsId)).HasFilter("\"CorrectsId\" IS NOT NULL"); // nearly every fact corrects nothing
         }
     }
 

@@ -185,6 +185,10 @@ public sealed class Where_a_visit_stands : BookTest
     {
         VisitStanding standing = (await Get<StandingQuery>().OneAsync(visit))!;
         Assert.Equal((stand, next), (standing.Stand, standing.Next));
+        VisitStanding inHistory = (await Get<History.BookQuery>().VisitAsync(visit))!.Standing;
+        Assert.Equal((standing.Stand, standing.Next, standing.ToldAt), (inHistory.Stand, inHistory.Next, inHistory.ToldAt));
+        Assert.Equal(standing.Steps, inHistory.Steps);
+        Assert.Equal(standing.Stages, inHistory.Stages);
         return standing;
     }
 

@@ -4,6 +4,7 @@ using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Formats;
 using Whetwright.Formats.Reading;
+using Whetwright.Workbench.Photos;
 
 namespace Whetwright.Cli.Photos;
 

@@ -75,7 +75,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -128,7 +129,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -174,7 +176,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -222,7 +225,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -273,7 +277,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -322,7 +327,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -402,7 +408,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -459,7 +466,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -526,7 +534,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -572,7 +581,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -620,7 +630,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -709,7 +720,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("WheelId");
 
@@ -795,7 +807,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("Instruments");
                 });
@@ -858,7 +871,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("RigId");
 
@@ -949,7 +963,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("HappenedAt");
 
@@ -1000,7 +1015,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("HappenedAt");
 
@@ -1211,7 +1227,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("Loans");
                 });
@@ -1351,7 +1368,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("SetCounts");
                 });
@@ -1492,7 +1510,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -1551,7 +1570,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -1655,7 +1675,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 

@@ -932,7 +932,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Aims_CorrectsId",
                 table: "Aims",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Aims_VisitId",
@@ -942,7 +943,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_BenchEvents_CorrectsId",
                 table: "BenchEvents",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_BenchEvents_VisitId",
@@ -952,7 +954,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Charges_CorrectsId",
                 table: "Charges",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Charges_HappenedAt",
@@ -967,7 +970,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_CutTests_CorrectsId",
                 table: "CutTests",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_CutTests_VisitId",
@@ -977,7 +981,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Diameters_CorrectsId",
                 table: "Diameters",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Diameters_WheelId",
@@ -987,7 +992,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_HandBacks_CorrectsId",
                 table: "HandBacks",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_HandBacks_VisitId",
@@ -997,7 +1003,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Instruments_CorrectsId",
                 table: "Instruments",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Intakes_OwnerId",
@@ -1007,12 +1014,14 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Loans_CorrectsId",
                 table: "Loans",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Mounts_CorrectsId",
                 table: "Mounts",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Mounts_VisitId",
@@ -1022,7 +1031,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Outlines_CorrectsId",
                 table: "Outlines",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Outlines_VisitId",
@@ -1037,7 +1047,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Passes_CorrectsId",
                 table: "Passes",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Passes_VisitId",
@@ -1047,7 +1058,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Payments_CorrectsId",
                 table: "Payments",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Payments_HappenedAt",
@@ -1097,7 +1109,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Readings_CorrectsId",
                 table: "Readings",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Readings_VisitId",
@@ -1107,7 +1120,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_ReadyNotices_CorrectsId",
                 table: "ReadyNotices",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_ReadyNotices_VisitId",
@@ -1117,7 +1131,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_RigStands_CorrectsId",
                 table: "RigStands",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_RigStands_RigId",
@@ -1127,7 +1142,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Sections_CorrectsId",
                 table: "Sections",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Sections_VisitId",
@@ -1137,12 +1153,14 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_SetCounts_CorrectsId",
                 table: "SetCounts",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Settings_CorrectsId",
                 table: "Settings",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Settings_VisitId",
@@ -1152,7 +1170,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_StepMarks_CorrectsId",
                 table: "StepMarks",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_StepMarks_VisitId",
@@ -1162,7 +1181,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_TouchOffs_CorrectsId",
                 table: "TouchOffs",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_TouchOffs_VisitId",
@@ -1172,7 +1192,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_VisitNotes_CorrectsId",
                 table: "VisitNotes",
-                column: "CorrectsId");
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_VisitNotes_VisitId",

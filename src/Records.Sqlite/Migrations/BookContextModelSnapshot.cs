@@ -72,7 +72,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -125,7 +126,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -171,7 +173,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -219,7 +222,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -270,7 +274,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -319,7 +324,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -399,7 +405,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -456,7 +463,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -523,7 +531,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -569,7 +578,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -617,7 +627,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -706,7 +717,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("WheelId");
 
@@ -792,7 +804,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("Instruments");
                 });
@@ -855,7 +868,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("RigId");
 
@@ -946,7 +960,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("HappenedAt");
 
@@ -997,7 +1012,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("HappenedAt");
 
@@ -1208,7 +1224,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("Loans");
                 });
@@ -1348,7 +1365,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.ToTable("SetCounts");
                 });
@@ -1489,7 +1507,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -1548,7 +1567,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 
@@ -1652,7 +1672,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("CorrectsId");
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
 
                     b.HasIndex("VisitId");
 

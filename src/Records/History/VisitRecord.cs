@@ -74,7 +74,7 @@ internal static class VisitRecords
             .OrderByDescending(v => v.HappenedAt).ThenByDescending(v => v.Id).ToListAsync(cancel);
         if (visits.Count == 0)
             return [];
-        IReadOnlyDictionary<long, VisitStanding> standings = await StandingQuery.OfAsync(db, ids, cancel);
+        WheelDiameters diameters = await StandingQuery.DiametersAsync(db, cancel);
         ILookup<long, Mount> mounts = await OfAsync(db.Mounts, ids, cancel);
         ILookup<long, Reading> readings = await OfAsync(db.Readings, ids, cancel);
         ILookup<long, OutlineTaken> outlines = await OfAsync(db.Outlines, ids, cancel);
@@ -97,7 +97,23 @@ internal static class VisitRecords
             .. visits.Select(v => new VisitRecord
             {
                 Visit = v,
-                Standing = standings[v.Id],
+                Standing = VisitStanding.Of(
+                    new VisitGlance
+                    {
+                        VisitId = v.Id,
+                        HandedBack = v.HandBackId is not null,
+                        Measured = [.. mounts[v.Id].Select(f => f.HappenedAt), .. outlines[v.Id].Select(f => f.HappenedAt), .. sections[v.Id].Select(f => f.HappenedAt)],
+                        Readings = [.. readings[v.Id].Select(f => new ReadingGlance(f.HappenedAt, f.Purpose, f.Outcome))],
+                        Aims = [.. aims[v.Id].Select(f => new AimGlance(f.Id, f.HappenedAt))],
+                        Settings = [.. settings[v.Id].Select(f => new SettingGlance(f.Id, f.HappenedAt, f.AimId, f.DiameterIds))],
+                        TouchOffs = [.. touchOffs[v.Id].Select(f => new TouchGlance(f.HappenedAt, f.SettingId, f.Accepted))],
+                        Passes = [.. passes[v.Id].Select(f => new PassGlance(f.HappenedAt, f.Stage, f.AbrasiveId, f.Side, f.Count))],
+                        Events = [.. events[v.Id].Select(f => new EventGlance(f.HappenedAt, f.Kind, f.Stage, f.AtPass))],
+                        Marks = [.. marks[v.Id].Select(f => new MarkGlance(f.HappenedAt, f.Step, f.State))],
+                        CutTests = [.. cuts[v.Id].Select(f => f.HappenedAt)],
+                        ToldAt = notices[v.Id].Max(f => (DateTime?)f.HappenedAt),
+                    },
+                    diameters),
                 Mounts = [.. mounts[v.Id]],
                 Readings = [.. readings[v.Id]],
                 Outlines = [.. outlines[v.Id]],

@@ -1,3 +1,4 @@
+using System.Linq.Expressions;
 using Microsoft.EntityFrameworkCore;
 using Whetwright.Records.Bench;
 
@@ -35,8 +36,8 @@ public sealed class LastTimeQuery(IDbContextFactory<BookContext> books)
         long[] earlier = await db.Visits.Where(v => v.PieceId == now.PieceId && v.Id != visitId && v.HappenedAt <= now.HappenedAt).Select(v => v.Id).ToArrayAsync(cancel);
         AimChosen? aim = await LatestAsync(db.Aims, earlier, cancel);
         SettingMade? setting = await LatestAsync(db.Settings, earlier, cancel);
-        Reading? check = await LatestAsync(db.Readings.Where(r => r.Purpose == ReadingPurpose.Check && r.Outcome != "refused"), earlier, cancel);
-        Reading? found = await LatestAsync(db.Readings.Where(r => r.Purpose == ReadingPurpose.Found && r.Outcome != "refused"), earlier, cancel);
+        Reading? check = await LatestAsync(db.Readings, earlier, cancel, r => r.Purpose == ReadingPurpose.Check && r.Outcome != "refused");
+        Reading? found = await LatestAsync(db.Readings, earlier, cancel, r => r.Purpose == ReadingPurpose.Found && r.Outcome != "refused");
         long[] mountIds = (check ?? found)?.MountIds ?? [];
         return new LastTime(
             aim, setting, found, check,
@@ -46,7 +47,10 @@ public sealed class LastTimeQuery(IDbContextFactory<BookContext> books)
             setting is null ? [] : await db.Passes.AsNoTracking().Standing().Where(p => p.VisitId == setting.VisitId).OrderBy(p => p.Stage).ThenBy(p => p.Id).ToListAsync(cancel));
     }
 
-    private static Task<T?> LatestAsync<T>(IQueryable<T> facts, long[] visits, CancellationToken cancel)
-        where T : VisitFact =>
-        facts.AsNoTracking().Standing().Where(f => visits.Contains(f.VisitId)).OrderByDescending(f => f.HappenedAt).ThenByDescending(f => f.Id).FirstOrDefaultAsync(cancel);
+    private static Task<T?> LatestAsync<T>(IQueryable<T> facts, long[] visits, CancellationToken cancel, Expression<Func<T, bool>>? such = null)
+        where T : VisitFact
+    {
+        IQueryable<T> standing = facts.AsNoTracking().Standing().Where(f => visits.Contains(f.VisitId));
+        return (such is null ? standing : standing.Where(such)).OrderByDescending(f => f.HappenedAt).ThenByDescending(f => f.Id).FirstOrDefaultAsync(cancel);
+    }
 }
