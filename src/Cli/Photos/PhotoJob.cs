@@ -58,7 +58,7 @@ internal static class PhotoJob
     public static RollStep RollStep(string path, PhotoChoice choice, Length feeler) => Guarded(path, photo =>
     {
         (RollStep? step, IReadOnlyList<Reason> reasons) = RollPhoto.Read(
-            new() { First = new(photo), Target = choice.Target, Instrument = choice.Instrument, Distance = choice.Distance, Laser = Colour(choice.Laser) }, feeler);
+            new() { First = new(photo), Target = choice.Target, Instrument = choice.Instrument, Distance = choice.Distance, Laser = PhotoReadings.Colour(choice.Laser) }, feeler);
         return step ?? throw new PhotosRefusedException([.. reasons.Select(r => r with { Text = $"{path}: {r.Text}" })]);
     });
 
@@ -79,16 +79,16 @@ internal static class PhotoJob
         new PhotoFiles(path).Check();
         try
         {
-            using Picture photo = Open(path);
+            using Picture photo = PhotoSource.File(path).Open();
             return read(photo);
         }
         catch (PictureRefusedException e)
         {
             throw new PhotosRefusedException([e.Reason]);
         }
-        catch (Exception e) when (NativeLibrary.IsMissing(e))
+        catch (Exception e) when (PictureLibrary.IsMissing(e))
         {
-            throw new PhotosRefusedException([NativeLibrary.Missing]);
+            throw new PhotosRefusedException([PictureLibrary.Missing]);
         }
     }
 
