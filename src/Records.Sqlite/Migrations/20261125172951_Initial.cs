@@ -1203,7 +1203,8 @@ namespace Whetwright.Records.Sqlite.Migrations
             migrationBuilder.CreateIndex(
                 name: "IX_Visits_ComplaintAboutId",
                 table: "Visits",
-                column: "ComplaintAboutId");
+                column: "ComplaintAboutId",
+                filter: "\"ComplaintAboutId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Visits_HandBackId",

@@ -1626,7 +1626,8 @@ namespace Whetwright.Records.Sqlite.Migrations
 
                     b.HasKey("Id");
 
-                    b.HasIndex("ComplaintAboutId");
+                    b.HasIndex("ComplaintAboutId")
+                        .HasFilter("\"ComplaintAboutId\" IS NOT NULL");
 
                     b.HasIndex("HandBackId");
 
