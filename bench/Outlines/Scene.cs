@@ -27,7 +27,7 @@ internal static class Scene
         };
     }
 
-    public static IEnumerable<Row> Run(string root, string folder)
+    public static IEnumerable<Row> Run(string root, string folder, string? pictures = null)
     {
         using JsonDocument truth = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json")));
         using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
@@ -39,6 +39,15 @@ internal static class Scene
         string name = Path.GetFileName(folder);
         double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
             ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
+        if (pictures is not null)
+        {
+            Directory.CreateDirectory(pictures);
+            TracedOutline shown = OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal);
+            Show.Write(Path.Combine(pictures, name + ".png"), photo, mat, shown, t);
+            yield return Judge(name, "told", shown, t, Points(t.GetProperty("edgeMm")));
+            yield break;
+        }
+
         yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal), t, Points(t.GetProperty("seenEdgeMm")));
         yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal), t, Points(t.GetProperty("edgeMm")));
         if (second.Length > 0)

@@ -20,6 +20,7 @@ internal static class TraceCommand
         Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat; half the spine's thickness where the blade lies on its flank.", "z");
         Option<string?> focal = TypedOptions.Make("--focal35-mm", "The phone's focal length as 35 mm equivalent, where it is known.", "f");
         Option<string?> blade = new("--blade") { Description = "Write the edge and the height as a blade file, which set and visit read.", HelpName = "blade.json" };
+        Option<string?> annotate = new("--annotate") { Description = "Write the (first) photo with the mat's millimetres, outline, edge, heel, tip and chips drawn on it.", HelpName = "out.png" };
         CommonOptions common = new();
         Command command = new("trace",
             "Trace a blade's outline from a photo on the printed mat: edge, heel, tip, length, height, chips, in millimetres.\n\n"
@@ -28,7 +29,7 @@ internal static class TraceCommand
             + "Lay the blade on the mat, the edge along it, heel and tip clear; soft light from all sides, no flash; photograph from\n"
             + "straight above. The edge floats over the mat: tell how high, or take a second photo a hand's breadth to the side.")
         {
-            photos, mat, height, focal, blade,
+            photos, mat, height, focal, blade, annotate,
         };
         common.AddTo(command);
         command.SetAction(parsed =>
@@ -41,8 +42,11 @@ internal static class TraceCommand
             string? bladeFile = parsed.GetValue(blade);
             if (bladeFile is not null && !bladeFile.EndsWith(".json", StringComparison.OrdinalIgnoreCase))
                 throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
-            (TraceResult result, var chain) = TraceJob.Trace(
-                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)));
+            string? picture = PhotoOptions.Annotated(parsed.GetValue(annotate), given);
+            (TraceResult result, var chain, byte[]? annotated) = TraceJob.Trace(
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null);
+            if (picture is not null)
+                PhotoRun.Write(terminal, picture, annotated is null ? [] : [annotated]);
             if (bladeFile is not null && !result.Refused)
                 AtomicFile.Write(bladeFile, result.BladeText(Path.GetFileNameWithoutExtension(given[0])));
             if (choice.Json)

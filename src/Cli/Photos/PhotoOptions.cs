@@ -84,7 +84,13 @@ internal sealed class PhotoOptions
     /// <summary>Where to write the annotated photo; null where it was not asked for.</summary>
     public string? Annotate(ParseResult parsed, IEnumerable<string> photos)
     {
-        if (parsed.GetValue(annotate) is not { } path)
+        return Annotated(parsed.GetValue(annotate), photos);
+    }
+
+    /// <summary>A name for an annotated photo, checked; null where none was given.</summary>
+    public static string? Annotated(string? path, IEnumerable<string> photos)
+    {
+        if (path is null)
             return null;
         if (!path.EndsWith(".png", StringComparison.OrdinalIgnoreCase))
             throw new InputRefusedException($"--annotate is {path}: a name that ends in .png would be right");

@@ -34,7 +34,7 @@ internal static class PhotoRun
         return ExitCode.WorkRefused;
     }
 
-    private static void Write(ITerminal terminal, string path, IReadOnlyList<byte[]> pictures)
+    public static void Write(ITerminal terminal, string path, IReadOnlyList<byte[]> pictures)
     {
         for (int i = 0; i < pictures.Count; i++)
         {

@@ -9,12 +9,14 @@ namespace Whetwright.Cli.Photos;
 /// <summary>Traces a blade from one photo or two; the other door to the picture library.</summary>
 internal static class TraceJob
 {
-    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(string photo, string? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm)
+    /// <summary>Traces; with <paramref name="annotate"/> the first photo comes back with what was traced drawn on it, a PNG, null where there is nothing to draw on.</summary>
+    public static (TraceResult Result, IReadOnlyList<Derivation> Chain, byte[]? Annotated) Trace(
+        string photo, string? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool annotate = false)
     {
         new PhotoFiles(photo) { Repeats = second is null ? [] : [second] }.Check();
         try
         {
-            return Tracing.Trace(PhotoSource.File(photo), second is null ? null : PhotoSource.File(second), mat, edgeHeightMm, focal35Mm);
+            return Tracing.TraceAndDraw(PhotoSource.File(photo), second is null ? null : PhotoSource.File(second), mat, edgeHeightMm, focal35Mm, annotate);
         }
         catch (ArgumentException e)
         {

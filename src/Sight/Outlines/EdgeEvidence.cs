@@ -9,14 +9,7 @@ namespace Whetwright.Sight.Outlines;
 /// </summary>
 internal static class EdgeEvidence
 {
-    /// <summary>A shoulder of this contrast (natural logarithm of the coded tone) speaks neither for nor against. Chosen from trials.</summary>
-    private const double PlainShoulder = 0.05;
-
     private const int Section = 30;
-
-    /// <summary>Factor on a stretch's score.</summary>
-    public static double Factor(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm) =>
-        Math.Sqrt(Math.Clamp(Shoulder(edge, sampler, map, pxMm) / PlainShoulder, 0.3, 3)) * (1 + (0.4 * Math.Min(2, Dents(edge))));
 
     /// <summary>The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 12 mm.</summary>
     public static double Shoulder(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm)
@@ -68,7 +61,7 @@ internal static class EdgeEvidence
     }
 
     /// <summary>Runs of stations that lie well inside the smooth line and come back.</summary>
-    private static int Dents(SmoothEdge edge)
+    public static int Dents(SmoothEdge edge)
     {
         int runs = 0;
         int length = 0;

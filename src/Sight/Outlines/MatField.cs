@@ -75,12 +75,14 @@ internal sealed class MatField : IDisposable
         RemoveSpecks(barrier, 12);
         Mat paper = Flood(barrier, valid);
         Reclaim(paper, tones, valid, gradient);
+        PaperTone.Claim(paper, tones, valid);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);
         foreach (SeenFiducial f in seen)
             Square(things, f, 1.5, 0);
         FillEnclosed(things);
+        SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
         CutThreads(things);
         return new(columns, rows, tones, valid, paper, things, noise);

@@ -143,6 +143,9 @@ public static class OutlineTracer
             ParallaxMm = parallax,
             UMm = budget.TotalMm,
             Budget = budget,
+            Sheet = view.Sheet,
+            OutlineAsSeenMm = view.Outline.Points,
+            ChipsAsSeenMm = [.. view.Chips.Select(c => view.EdgeAsIs[c.Middle])],
         };
     }
 }

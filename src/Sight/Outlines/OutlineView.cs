@@ -16,6 +16,9 @@ internal sealed class OutlineView
 
     private const double ShortestBladeMm = 30;
 
+    /// <summary>A heel that stands out this far over the handle is a corner of its own. Chosen.</summary>
+    private const double CornerDropMm = 2.5;
+
     public required MatCamera Camera { get; init; }
 
     public required FoundSheet Sheet { get; init; }
@@ -86,23 +89,17 @@ internal sealed class OutlineView
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        EdgeSide? side = null;
-        SmoothEdge? edge = null;
-        double best = 0;
-        IReadOnlyList<(EdgeSide Side, double Score)> candidates = EdgeSide.Candidates(coarse);
-        foreach ((EdgeSide candidate, double score) in candidates.Where(c => c.Score > 0.55 * candidates[0].Score))
-        {
-            Point2[] line = InOrder(outline.Points, coarse[candidate.From], coarse[candidate.To], candidate.Forward, out int heelAt, out int tipAt);
-            SmoothEdge smooth = SmoothEdge.Of(line, heelAt, tipAt);
-            double judged = score * EdgeEvidence.Factor(smooth, sampler, sheet.Map, outline.PixelMm);
-            if (Outside(field, smooth.Heel) || Outside(field, smooth.Tip))
-                judged *= 0.2; // a handle that leaves the mat, or a blade that does: then nothing better is left
-            if (judged > best)
-                (best, side, edge) = (judged, candidate, smooth);
-        }
-
-        if (side is null || edge is null)
-            return (null, new("edge-not-found", $"{which}No smooth edge with a free tip and a heel was found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
+        BladeLie lie = BladeLie.Of(coarse);
+        (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
+        (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
+        if (low is null || high is null)
+            return (null, new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
+        if (!lie.EndsKnown)
+            return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Take the photo with the handle in view."));
+        SideOdds odds = SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm);
+        if (Math.Abs(odds.Total) < SideChoice.LeastOdds)
+            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen on one side only. Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel."));
+        (SmoothEdge edge, EdgeSide side) = odds.Total > 0 ? high.Value : low.Value;
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
         {
             if (Outside(field, end))
@@ -137,6 +134,14 @@ internal sealed class OutlineView
             BlurPx = blur,
             StepUMm = stepU,
         }, null);
+    }
+
+    private static (SmoothEdge Edge, EdgeSide Side)? SideOf(RefinedOutline outline, Point2[] coarse, BladeLie lie, bool high)
+    {
+        if (EdgeSide.Of(coarse, lie, high) is not { } side)
+            return null;
+        Point2[] line = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
+        return (SmoothEdge.Of(line, heelAt, tipAt, !lie.HasHandle || side.DropMm > CornerDropMm), side);
     }
 
     private static double Median(double[] values) => values.Order().ElementAt(values.Length / 2);

@@ -56,7 +56,11 @@ internal sealed class SmoothEdge
     }
 
     /// <summary>From the outline, points in order from well before the heel to well after the tip, with the indices of both corners.</summary>
-    public static SmoothEdge Of(IReadOnlyList<Point2> line, int heelAt, int tipAt)
+    /// <param name="line">The outline.</param>
+    /// <param name="heelAt">Index of the heel's corner.</param>
+    /// <param name="tipAt">Index of the tip's corner.</param>
+    /// <param name="cornered">Whether the heel stands out over a handle or ends the blade: then the edge begins at its corner.</param>
+    public static SmoothEdge Of(IReadOnlyList<Point2> line, int heelAt, int tipAt, bool cornered = false)
     {
         Point2 origin = line[heelAt];
         Vector2 x = (line[tipAt] - origin).Normalized();
@@ -81,7 +85,7 @@ internal sealed class SmoothEdge
 
         double[] a = [.. along];
         double[] r = [.. raw];
-        int first = HeelStep(a, r);
+        int first = cornered ? 0 : HeelStep(a, r);
         (a, r) = (a[first..], r[first..]);
         double[] s2 = Loess(a, r);
         var edge = new SmoothEdge(origin, x, outward, a, r, s2, origin, line[tipAt]);

@@ -1,4 +1,5 @@
 using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
 
 namespace Whetwright.Sight.Outlines;
 
@@ -107,6 +108,15 @@ public sealed record TracedOutline
     public IReadOnlyList<Derivation> Explain() => Outcome == TraceOutcome.Refused ? [] : OutlineBudget.Explain(this);
 
     internal OutlineBudget Budget { get; init; } = OutlineBudget.None;
+
+    /// <summary>The mat as found in the photo; null where it was refused.</summary>
+    internal FoundSheet? Sheet { get; init; }
+
+    /// <summary>The outline as it appears on the mat's plane.</summary>
+    internal IReadOnlyList<Point2> OutlineAsSeenMm { get; init; } = [];
+
+    /// <summary>Middles of <see cref="Chips"/> as they appear on the mat's plane.</summary>
+    internal IReadOnlyList<Point2> ChipsAsSeenMm { get; init; } = [];
 
     internal static TracedOutline Refuse(params Reason[] reasons) => new() { Outcome = TraceOutcome.Refused, Reasons = reasons };
 }

@@ -16,20 +16,29 @@ public static class Tracing
     /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
     public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null)
     {
+        (TraceResult result, IReadOnlyList<Derivation> chain, _) = TraceAndDraw(photo, second, mat, edgeHeightMm, focal35Mm, draw: false);
+        return (result, chain);
+    }
+
+    /// <summary>The same, and the first photo with what was traced drawn on it as a PNG; null where it was not asked for or there is nothing to draw on.</summary>
+    /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
+    public static (TraceResult Result, IReadOnlyList<Derivation> Chain, byte[]? Drawn) TraceAndDraw(
+        PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool draw)
+    {
         try
         {
             using Picture first = photo.Open();
             using Picture? other = second?.Open();
             TracedOutline traced = OutlineTracer.Trace(first, other, mat, edgeHeightMm is { } z ? Length.FromMillimetres(z) : null, focal35Mm);
-            return (Result(traced), traced.Explain());
+            return (Result(traced), traced.Explain(), draw ? OutlineAnnotation.ToPng(first, mat, traced) : null);
         }
         catch (PictureRefusedException e)
         {
-            return (Refused(e.Reason), []);
+            return (Refused(e.Reason), [], null);
         }
         catch (Exception e) when (PictureLibrary.IsMissing(e))
         {
-            return (Refused(PictureLibrary.Missing), []);
+            return (Refused(PictureLibrary.Missing), [], null);
         }
     }
 

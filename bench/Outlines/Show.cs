@@ -1,0 +1,63 @@
+using System.Globalization;
+using System.Text.Json;
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Outlines;
+
+/// <summary>A scene drawn flat on the mat's millimetres: truth (green), what was traced (red, outline yellow), what was taken for things (blue).</summary>
+internal static class Show
+{
+    private const double PxPerMm = 3;
+
+    public static void Write(string path, Picture photo, MatSheet mat, TracedOutline traced, JsonElement truth)
+    {
+        IReadOnlyList<SheetFiducial> fiducials = OutlineView.Printed(mat);
+        if (SheetFinder.Find(photo, fiducials).Sheet is not { } sheet)
+            return;
+        int w = (int)(mat.SizeMm.X * PxPerMm);
+        int h = (int)(mat.SizeMm.Y * PxPerMm);
+        using var mx = new Mat(h, w, MatType.CV_32FC1);
+        using var my = new Mat(h, w, MatType.CV_32FC1);
+        for (int r = 0; r < h; r++)
+        {
+            for (int c = 0; c < w; c++)
+            {
+                Point2 p = sheet.Map.ToPhoto(new(c / PxPerMm, r / PxPerMm));
+                mx.Set(r, c, (float)p.X);
+                my.Set(r, c, (float)p.Y);
+            }
+        }
+
+        using Mat flat = new();
+        Cv2.Remap(photo.Bgr, flat, mx, my, InterpolationFlags.Linear);
+        using MatField field = MatField.From(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials);
+        foreach (ThingOnMat thing in ThingOnMat.Find(field, fiducials))
+            Line(flat, thing.Outline, true, new Scalar(255, 100, 0));
+        Line(flat, [.. truth.GetProperty("seenEdgeMm").EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))], false, new Scalar(0, 220, 0));
+        if (traced.Outcome == TraceOutcome.Traced)
+        {
+            Line(flat, traced.OutlineAsSeenMm, true, new Scalar(0, 220, 255));
+            Line(flat, traced.EdgeAsSeenMm, false, new Scalar(0, 0, 255));
+            Cv2.Circle(flat, At(traced.EdgeAsSeenMm[0]), 6 * 16, new Scalar(0, 0, 255), 1, LineTypes.AntiAlias, 4);
+        }
+        else
+        {
+            Cv2.PutText(flat, string.Join(' ', traced.Reasons.Select(r => r.Code)), new Point(200, 60), HersheyFonts.HersheySimplex, 1, new Scalar(0, 0, 255), 2);
+        }
+
+        Cv2.ImWrite(path, flat);
+    }
+
+    private static void Line(Mat canvas, IReadOnlyList<Point2> line, bool closed, Scalar colour)
+    {
+        for (int i = 0; i + 1 < line.Count || (closed && i < line.Count); i++)
+            Cv2.Line(canvas, At(line[i]), At(line[(i + 1) % line.Count]), colour, 1, LineTypes.AntiAlias, 4);
+    }
+
+    private static Point At(Point2 p) => new((int)Math.Round(p.X * PxPerMm * 16), (int)Math.Round(p.Y * PxPerMm * 16));
+}

@@ -1,0 +1,206 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// How the thing on the mat lies: its long axis, its width along it, the handle or tang at one end, and so the heel's end. In a frame of its own:
+/// s along the axis, growing from heel end to tip end, t across it.
+/// </summary>
+internal sealed class BladeLie
+{
+    private const double StationMm = 0.5;
+
+    /// <summary>A handle or tang is at least this long. Chosen, not derived.</summary>
+    private const double ShortestHandleMm = 30;
+
+    /// <summary>Least step of the outline from blade to handle, both sides together, mm. Chosen: above a bolster's or a shadow's.</summary>
+    private const double LeastStepMm = 1.8;
+
+    /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
+    private const double LeastTaper = 1.3;
+
+    private BladeLie(Point2 origin, Vector2 axis, double[] low, double[] high, double endMm)
+    {
+        (Origin, Axis, Across, Low, High, EndMm) = (origin, axis, new(-axis.Y, axis.X), low, high, endMm);
+    }
+
+    public Point2 Origin { get; }
+
+    /// <summary>Unit vector from heel end to tip end.</summary>
+    public Vector2 Axis { get; }
+
+    public Vector2 Across { get; }
+
+    /// <summary>Least t of the outline at each station.</summary>
+    public double[] Low { get; }
+
+    /// <summary>Largest t.</summary>
+    public double[] High { get; }
+
+    /// <summary>Length of the whole thing along the axis.</summary>
+    public double EndMm { get; }
+
+    /// <summary>Where the blade begins, s; 0 without handle.</summary>
+    public double BladeFromMm { get; private init; }
+
+    /// <summary>How far the outline falls back behind the heel on the low and on the high side, mm; both 0 without handle.</summary>
+    public (double Low, double High) DropMm { get; private init; }
+
+    public bool HasHandle => BladeFromMm > 0;
+
+    /// <summary>Width at the heel's end over that at the tip's, a little inside both.</summary>
+    public double Taper { get; private init; }
+
+    /// <summary>Whether it can be told which end is the heel's.</summary>
+    public bool EndsKnown => HasHandle || Taper >= LeastTaper;
+
+    /// <summary>Largest width of the blade.</summary>
+    public double WidthMm { get; private init; }
+
+    public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
+
+    /// <summary>Of a closed outline; the end with the handle, else the wider one, is the heel's.</summary>
+    public static BladeLie Of(Point2[] outline)
+    {
+        Vector2 axis = LongAxis(outline);
+        BladeLie one = Profile(outline, axis);
+        BladeLie other = Profile(outline, axis * -1);
+        (double at, double low, double high, double score) = one.Handle();
+        (double at2, double low2, double high2, double score2) = other.Handle();
+        BladeLie lie = score2 > score ? other : one;
+        if (Math.Max(score, score2) > 0)
+        {
+            (double from, double dropLow, double dropHigh) = score2 > score ? (at2, low2, high2) : (at, low, high);
+            return new(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { BladeFromMm = from, DropMm = (dropLow, dropHigh), Taper = 1, WidthMm = lie.Widest(from) };
+        }
+
+        double taper = one.EndWidth() / Math.Max(0.1, other.EndWidth());
+        lie = taper >= 1 ? one : other;
+        return new(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), WidthMm = lie.Widest(0) };
+    }
+
+    private double Width(int i) => High[i] - Low[i];
+
+    private double Widest(double from)
+    {
+        double[] w = [.. Enumerable.Range(0, Low.Length).Where(i => (i + 0.5) * StationMm > from).Select(Width).Order()];
+        return w.Length == 0 ? 0 : w[(int)(0.98 * (w.Length - 1))];
+    }
+
+    // A little inside the end: further than a heel's slant, nearer than a blunt tip's full width.
+    private double EndWidth()
+    {
+        double inside = (0.1 * Widest(0)) + 2;
+        return Width(Math.Clamp((int)(inside / StationMm), 0, Low.Length - 1));
+    }
+
+    /// <summary>
+    /// The innermost place where the outline steps up from a handle or tang at this end to the blade: blade beyond it, no second step up after.
+    /// </summary>
+    private (double At, double Low, double High, double Score) Handle()
+    {
+        int n = Low.Length;
+        int reach = (int)(3.5 / StationMm);
+        int behind = (int)(22 / StationMm);
+        (double At, double Low, double High, double Score) best = (0, 0, 0, 0);
+        for (int i = (int)(ShortestHandleMm / StationMm); i < n - (int)(25 / StationMm); i++)
+        {
+            // Ahead: the blade's own sides a little further on; behind: the handle's outermost over its first centimetres, its neck left out.
+            (double aheadLow, double aheadHigh) = (Quantile(Low, i + reach, i + (2 * reach), 0.5), Quantile(High, i + reach, i + (2 * reach), 0.5));
+            (double backLow, double backHigh) = (Quantile(Low, i - behind, i - 1, 0.15), Quantile(High, i - behind, i - 1, 0.85));
+            double low = backLow - aheadLow;
+            double high = aheadHigh - backHigh;
+            // A step, not a slope: the blade goes on evenly and the handle too.
+            double slopeLow = Quantile(Low, i + reach, i + (2 * reach), 0.5) - Quantile(Low, i + (2 * reach), i + (3 * reach), 0.5);
+            double slopeHigh = Quantile(High, i + (2 * reach), i + (3 * reach), 0.5) - Quantile(High, i + reach, i + (2 * reach), 0.5);
+            double step = Math.Max(low - (2 * Math.Max(0, slopeLow)), high - (2 * Math.Max(0, slopeHigh)));
+            if (step < LeastStepMm || low + high < LeastStepMm)
+                continue;
+            // The step is where the width jumps most within the reach.
+            double jump = Width(Math.Min(n - 1, i + 2)) - Width(Math.Max(0, i - 3));
+            if (jump < 0.5 * step)
+                continue;
+            // Behind it handle-like: no wider anywhere than the blade is there, and not a blade's taper.
+            double widestBehind = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((int)(0.9 * (i - 3)));
+            double ahead = aheadHigh - aheadLow;
+            double end = Width((int)(4 / StationMm));
+            if (widestBehind > ahead || end < 0.55 * widestBehind)
+                continue;
+            double score = jump + (0.02 * i * StationMm);
+            if (score > best.Score)
+                best = (i * StationMm, Math.Max(0, low), Math.Max(0, high), score);
+        }
+
+        return best;
+    }
+
+    private static double Quantile(double[] v, int from, int to, double q)
+    {
+        from = Math.Clamp(from, 0, v.Length - 1);
+        to = Math.Clamp(to, from, v.Length - 1);
+        double[] part = v[from..(to + 1)];
+        Array.Sort(part);
+        return part[(int)(q * (part.Length - 1))];
+    }
+
+    private static BladeLie Profile(Point2[] outline, Vector2 axis)
+    {
+        Vector2 across = new(-axis.Y, axis.X);
+        Point2 zero = new(0, 0);
+        double first = outline.Min(p => (p - zero).Dot(axis));
+        double last = outline.Max(p => (p - zero).Dot(axis));
+        Point2 origin = zero + (axis * first);
+        int n = Math.Max(4, (int)((last - first) / StationMm));
+        double[] low = new double[n];
+        double[] high = new double[n];
+        Array.Fill(low, double.MaxValue);
+        Array.Fill(high, double.MinValue);
+        for (int k = 0; k < outline.Length; k++)
+        {
+            Vector2 a = outline[k] - origin;
+            Vector2 b = outline[(k + 1) % outline.Length] - origin;
+            (double sa, double sb) = (a.Dot(axis), b.Dot(axis));
+            (double ta, double tb) = (a.Dot(across), b.Dot(across));
+            int from = (int)Math.Ceiling((Math.Min(sa, sb) / StationMm) - 0.5);
+            int to = (int)Math.Floor((Math.Max(sa, sb) / StationMm) - 0.5);
+            for (int i = Math.Max(0, from); i <= Math.Min(n - 1, to); i++)
+            {
+                double s = (i + 0.5) * StationMm;
+                double t = Math.Abs(sb - sa) < 1e-9 ? ta : ta + ((tb - ta) * (s - sa) / (sb - sa));
+                low[i] = Math.Min(low[i], t);
+                high[i] = Math.Max(high[i], t);
+            }
+        }
+
+        for (int i = 0; i < n; i++)
+        {
+            if (low[i] == double.MaxValue)
+                (low[i], high[i]) = i > 0 ? (low[i - 1], high[i - 1]) : (0, 0);
+        }
+
+        return new(origin, axis, low, high, last - first);
+    }
+
+    /// <summary>Direction of the narrowest strip that holds the outline: the long axis, whatever bends the ends.</summary>
+    private static Vector2 LongAxis(Point2[] p)
+    {
+        double best = double.PositiveInfinity;
+        Vector2 axis = new(1, 0);
+        for (double deg = 0; deg < 180; deg += 0.5)
+        {
+            (double s, double c) = Math.SinCos(double.DegreesToRadians(deg));
+            double low = double.MaxValue;
+            double high = double.MinValue;
+            for (int i = 0; i < p.Length; i += 4)
+            {
+                double t = (-s * p[i].X) + (c * p[i].Y);
+                (low, high) = (Math.Min(low, t), Math.Max(high, t));
+            }
+
+            if (high - low < best)
+                (best, axis) = (high - low, new(c, s));
+        }
+
+        return axis;
+    }
+}
