@@ -51,6 +51,25 @@ internal static class Show
         }
 
         Cv2.ImWrite(path, flat);
+        Console.Error.WriteLine(Path.GetFileNameWithoutExtension(path) + " " + Cues(photo, sheet, field, fiducials, truth));
+    }
+
+    /// <summary>What spoke for which side, positive for the true edge.</summary>
+    private static string Cues(Picture photo, FoundSheet sheet, MatField field, IReadOnlyList<SheetFiducial> fiducials, JsonElement truth)
+    {
+        if (ThingOnMat.Find(field, fiducials) is not [var thing, ..])
+            return "nothing";
+        PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
+        RefinedOutline outline = new OutlineRefiner(sampler, sheet.Map, Sharpness.Of(sampler, sheet).SigmaPx).Refine(thing.Outline);
+        Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
+        BladeLie lie = BladeLie.Of(coarse);
+        if (OutlineView.SideOf(outline, coarse, lie, high: false) is not { } low || OutlineView.SideOf(outline, coarse, lie, high: true) is not { } high)
+            return "no sides";
+        SideOdds odds = SideChoice.Judge(lie, low.Edge, high.Edge, sampler, sheet.Map, outline.PixelMm);
+        JsonElement middle = truth.GetProperty("seenEdgeMm")[truth.GetProperty("seenEdgeMm").GetArrayLength() / 2];
+        Point2 at = new(middle[0].GetDouble(), middle[1].GetDouble());
+        bool isHigh = high.Edge.Points().Min(p => p.DistanceTo(at)) < low.Edge.Points().Min(p => p.DistanceTo(at));
+        return string.Create(CultureInfo.InvariantCulture, $"true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
     }
 
     private static void Line(Mat canvas, IReadOnlyList<Point2> line, bool closed, Scalar colour)

@@ -19,6 +19,8 @@ internal sealed class BladeLie
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;
 
+    private const double LongestCoverMm = 75;
+
     private BladeLie(Point2 origin, Vector2 axis, double[] low, double[] high, double endMm)
     {
         (Origin, Axis, Across, Low, High, EndMm) = (origin, axis, new(-axis.Y, axis.X), low, high, endMm);
@@ -56,6 +58,33 @@ internal sealed class BladeLie
 
     /// <summary>Largest width of the blade.</summary>
     public double WidthMm { get; private init; }
+
+    /// <summary>
+    /// How far the outline reaches out over the blade's own sides carried on to an end, mm: nothing for a blade, which narrows or keeps its width
+    /// there; more where something round lies over or against the end. 0 where what reaches out is longer than <see cref="LongestCoverMm"/>.
+    /// </summary>
+    public double Overreach(bool atTip)
+    {
+        int first = (int)(BladeFromMm / StationMm);
+        int n = Low.Length - first;
+        if (n < 40)
+            return 0;
+        double most = 0;
+        foreach (double[] side in new[] { High, Low })
+        {
+            double sign = ReferenceEquals(side, High) ? 1 : -1;
+            (double a, double b) = atTip ? (0.42, 0.66) : (0.36, 0.6);
+            int[] middle = [.. Enumerable.Range(first + (int)(a * n), (int)((b - a) * n))];
+            RobustPolynomial line = RobustPolynomial.Fit([.. middle.Select(i => i * StationMm)], [.. middle.Select(i => sign * side[i])], 1, 0.3);
+            IEnumerable<int> zone = atTip ? Enumerable.Range(first + (int)(0.68 * n), (int)(0.32 * n)) : Enumerable.Range(first, (int)(0.34 * n));
+            double[] over = [.. zone.Select(i => (sign * side[i]) - line.At(i * StationMm))];
+            int wide = over.Count(v => v > 1);
+            if (wide * StationMm > 6 && wide * StationMm < LongestCoverMm)
+                most = Math.Max(most, over.Max());
+        }
+
+        return most;
+    }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
 

@@ -16,6 +16,9 @@ internal sealed class OutlineView
 
     private const double ShortestBladeMm = 30;
 
+    /// <summary>An outline that bulges out by this much at an end is not the blade's own. Chosen.</summary>
+    private const double CoverMm = 4;
+
     /// <summary>A heel that stands out this far over the handle is a corner of its own. Chosen.</summary>
     private const double CornerDropMm = 2.5;
 
@@ -94,12 +97,20 @@ internal sealed class OutlineView
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
             return (null, new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
+        if (Covered(lie, which) is { } covered)
+            return (null, covered);
         if (!lie.EndsKnown)
             return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Take the photo with the handle in view."));
         SideOdds odds = SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm);
         if (Math.Abs(odds.Total) < SideChoice.LeastOdds)
-            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen on one side only. Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel."));
+        {
+            string remedy = lie.HasHandle ? "Take the photo nearer, or with a lamp that lights up the bevel." : "Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel.";
+            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. {remedy}"));
+        }
+
         (SmoothEdge edge, EdgeSide side) = odds.Total > 0 ? high.Value : low.Value;
+        if (Unsteady(edge))
+            return (null, new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade."));
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
         {
             if (Outside(field, end))
@@ -136,12 +147,34 @@ internal sealed class OutlineView
         }, null);
     }
 
-    private static (SmoothEdge Edge, EdgeSide Side)? SideOf(RefinedOutline outline, Point2[] coarse, BladeLie lie, bool high)
+    internal static (SmoothEdge Edge, EdgeSide Side)? SideOf(RefinedOutline outline, Point2[] coarse, BladeLie lie, bool high)
     {
         if (EdgeSide.Of(coarse, lie, high) is not { } side)
             return null;
         Point2[] line = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         return (SmoothEdge.Of(line, heelAt, tipAt, !lie.HasHandle || side.DropMm > CornerDropMm), side);
+    }
+
+    private static Reason? Covered(BladeLie lie, string which)
+    {
+        bool tip = lie.Overreach(atTip: true) > CoverMm;
+        bool heel = lie.Overreach(atTip: false) > CoverMm;
+        if (!tip && !heel)
+            return null;
+
+        // Without a handle what lies over an end makes it the wider one: then the end that is not covered tells.
+        string end = lie.HasHandle ? (tip ? "tip" : "heel") : "end";
+        string named = end == "end" ? "heel or tip" : end;
+        return new($"{end}-covered", $"{which}Something lies over the {named} of the blade, or against it: the outline bulges out there over the blade's own sides. Take it away and take the photo again.");
+    }
+
+    /// <summary>Whether much of the outline lies off any smooth line, chips apart.</summary>
+    private static bool Unsteady(SmoothEdge edge)
+    {
+        double[] x = edge.AlongMm;
+        RobustPolynomial fit = RobustPolynomial.Fit(x, edge.RawMm, 5, 0.25);
+        double[] off = [.. x.Select((v, i) => edge.RawMm[i] - fit.At(v))];
+        return off.Count(v => v > 1.0) > 0.05 * x.Length || off.Count(v => Math.Abs(v) < 0.4) < 0.55 * x.Length;
     }
 
     private static double Median(double[] values) => values.Order().ElementAt(values.Length / 2);

@@ -16,7 +16,8 @@ internal static class SilhouetteGaps
 
     public static void Close(Mat things, double stepMm)
     {
-        if (LongAxis(things) is not { } deg)
+        using Mat steel = new(things.Size(), MatType.CV_8UC1, Scalar.All(0));
+        if (Steel(things, steel, stepMm) is not { } deg)
             return;
         var centre = new Point2f(things.Width / 2f, things.Rows / 2f);
         int side = (int)Math.Ceiling(Math.Sqrt(((double)things.Width * things.Width) + ((double)things.Rows * things.Rows)));
@@ -24,7 +25,7 @@ internal static class SilhouetteGaps
         turn.Set(0, 2, turn.At<double>(0, 2) + ((side - things.Width) / 2.0));
         turn.Set(1, 2, turn.At<double>(1, 2) + ((side - things.Rows) / 2.0));
         using Mat turned = new();
-        Cv2.WarpAffine(things, turned, turn, new Size(side, side), InterpolationFlags.Nearest);
+        Cv2.WarpAffine(steel, turned, turn, new Size(side, side), InterpolationFlags.Nearest);
         using Mat line = Cv2.GetStructuringElement(MorphShapes.Rect, new Size((2 * (int)(WidestMm / stepMm / 2)) + 1, 1));
         using Mat closed = new();
         Cv2.MorphologyEx(turned, closed, MorphTypes.Close, line);
@@ -48,16 +49,25 @@ internal static class SilhouetteGaps
         }
     }
 
-    /// <summary>Degrees of the longest thing's long side; null where nothing is longer than 25 mm.</summary>
-    private static double? LongAxis(Mat things)
+    /// <summary>
+    /// Draws what may be pieces of the blade: not coins (round and small), not printing (thin). Gives the long side of the longest, degrees; null
+    /// where nothing is longer than 25 mm.
+    /// </summary>
+    private static double? Steel(Mat things, Mat steel, double stepMm)
     {
         Cv2.FindContours(things, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxNone);
-        double longest = 60;
+        double longest = 25 / stepMm;
         double? deg = null;
-        foreach (Point[] outline in outlines.Where(o => Cv2.ContourArea(o) > 300))
+        double largest = outlines.Length == 0 ? 0 : outlines.Max(o => Cv2.ContourArea(o));
+        foreach (Point[] outline in outlines)
         {
             RotatedRect box = Cv2.MinAreaRect(outline);
             (double w, double h) = (box.Size.Width, box.Size.Height);
+            double area = Cv2.ContourArea(outline);
+            bool round = Math.Max(w, h) < 1.4 * Math.Min(w, h) && Math.Max(w, h) * stepMm < 34;
+            if (area < 0.04 * largest || Math.Min(w, h) * stepMm < 7 || round)
+                continue;
+            Cv2.DrawContours(steel, [outline], -1, Scalar.All(255), -1);
             if (Math.Max(w, h) > longest)
                 (longest, deg) = (Math.Max(w, h), w >= h ? box.Angle : box.Angle + 90);
         }
