@@ -35,7 +35,7 @@ internal static class Show
 
         using Mat flat = new();
         Cv2.Remap(photo.Bgr, flat, mx, my, InterpolationFlags.Linear);
-        using MatField field = MatField.From(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials);
+        using MatField field = MatField.From(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials, fiducials);
         foreach (ThingOnMat thing in ThingOnMat.Find(field, fiducials))
             Line(flat, thing.Outline, true, new Scalar(255, 100, 0));
         Line(flat, [.. truth.GetProperty("seenEdgeMm").EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))], false, new Scalar(0, 220, 0));
@@ -69,7 +69,7 @@ internal static class Show
         JsonElement middle = truth.GetProperty("seenEdgeMm")[truth.GetProperty("seenEdgeMm").GetArrayLength() / 2];
         Point2 at = new(middle[0].GetDouble(), middle[1].GetDouble());
         bool isHigh = high.Edge.Points().Min(p => p.DistanceTo(at)) < low.Edge.Points().Min(p => p.DistanceTo(at));
-        return string.Create(CultureInfo.InvariantCulture, $"true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
+        return string.Create(CultureInfo.InvariantCulture, $"true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} departs {lie.Departs.Low:0.00}/{lie.Departs.High:0.00} tip {lie.TipShare:0.00} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
     }
 
     private static void Line(Mat canvas, IReadOnlyList<Point2> line, bool closed, Scalar colour)

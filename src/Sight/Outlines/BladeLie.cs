@@ -19,8 +19,6 @@ internal sealed class BladeLie
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;
 
-    private const double LongestCoverMm = 75;
-
     private BladeLie(Point2 origin, Vector2 axis, double[] low, double[] high, double endMm)
     {
         (Origin, Axis, Across, Low, High, EndMm) = (origin, axis, new(-axis.Y, axis.X), low, high, endMm);
@@ -60,30 +58,79 @@ internal sealed class BladeLie
     public double WidthMm { get; private init; }
 
     /// <summary>
-    /// How far the outline reaches out over the blade's own sides carried on to an end, mm: nothing for a blade, which narrows or keeps its width
-    /// there; more where something round lies over or against the end. 0 where what reaches out is longer than <see cref="LongestCoverMm"/>.
+    /// How far something round at an end reaches out over the blade's own sides carried on, mm: nothing for a blade, which narrows or keeps its
+    /// width there; more where a thing lies over or against the end.
     /// </summary>
-    public double Overreach(bool atTip)
+    public double Overreach(bool atTip) => Reach(atTip) is { Round: true } round ? round.OverMm : 0;
+
+    private (double OverMm, double ToMm, bool Round) Reach(bool atTip)
     {
         int first = (int)(BladeFromMm / StationMm);
         int n = Low.Length - first;
         if (n < 40)
-            return 0;
+            return (0, 0, false);
         double most = 0;
+        int inner = int.MaxValue;
+        int[] zone = atTip ? [.. Enumerable.Range(first + (int)(0.68 * n), (int)(0.32 * n))] : [.. Near(first, n)];
         foreach (double[] side in new[] { High, Low })
         {
             double sign = ReferenceEquals(side, High) ? 1 : -1;
             (double a, double b) = atTip ? (0.42, 0.66) : (0.36, 0.6);
+            if (!atTip && !HasHandle)
+                (a, b) = (0.55, 0.75);
             int[] middle = [.. Enumerable.Range(first + (int)(a * n), (int)((b - a) * n))];
             RobustPolynomial line = RobustPolynomial.Fit([.. middle.Select(i => i * StationMm)], [.. middle.Select(i => sign * side[i])], 1, 0.3);
-            IEnumerable<int> zone = atTip ? Enumerable.Range(first + (int)(0.68 * n), (int)(0.32 * n)) : Enumerable.Range(first, (int)(0.34 * n));
-            double[] over = [.. zone.Select(i => (sign * side[i]) - line.At(i * StationMm))];
-            int wide = over.Count(v => v > 1);
-            if (wide * StationMm > 6 && wide * StationMm < LongestCoverMm)
-                most = Math.Max(most, over.Max());
+            double Over(int i) => (sign * side[i]) - line.At(i * StationMm);
+            int wide = zone.Count(i => Over(i) > 1);
+            if (wide * StationMm <= 6)
+                continue;
+            most = Math.Max(most, zone.Max(Over));
+            inner = Math.Min(inner, Enumerable.Range(first, (int)(0.55 * n)).LastOrDefault(i => Over(i) > 1));
         }
 
-        return most;
+        // Round: narrow at its very end against its widest; a handle's end is blunt.
+        double widest = zone.Length == 0 ? 1 : zone.Max(Width);
+        int atEnd = atTip ? Low.Length - 1 - (int)(3 / StationMm) : (int)(3 / StationMm);
+        bool round = HasHandle && !atTip ? true : Width(atEnd) < 0.64 * widest;
+        return (most, most > 0 ? inner * StationMm : 0, round);
+    }
+
+    // Behind a slanting heel the handle is still beside the blade's first stations.
+    private IEnumerable<int> Near(int first, int n)
+    {
+        int from = HasHandle ? (int)(((0.15 * WidthMm) + 4) / StationMm) : 0;
+        return Enumerable.Range(first + from, Math.Max(0, (int)(0.34 * n) - from));
+    }
+
+    /// <summary>Where the tip lies between the straight lines that both sides leave the heel's end on: 0 on the low side's, 1 on the high side's.</summary>
+    public double TipShare { get; private init; } = 0.5;
+
+    /// <summary>How far from the heel's end each side departs from its straight line, as a share of the blade.</summary>
+    public (double Low, double High) Departs { get; private init; } = (0.5, 0.5);
+
+    private BladeLie WithCurves()
+    {
+        int first = (int)(BladeFromMm / StationMm);
+        int n = Low.Length - first;
+        if (n < 40)
+            return this;
+        RobustPolynomial[] lines = new RobustPolynomial[2];
+        double[] departs = [1, 1];
+        for (int k = 0; k < 2; k++)
+        {
+            double[] side = k == 0 ? Low : High;
+            double sign = k == 0 ? 1 : -1;
+            int[] start = [.. Enumerable.Range(first + (int)(0.1 * n), (int)(0.25 * n))];
+            RobustPolynomial line = lines[k] = RobustPolynomial.Fit([.. start.Select(i => i * StationMm)], [.. start.Select(i => side[i])], 1, 0.3);
+            int at = Enumerable.Range(first + (int)(0.2 * n), (int)(0.8 * n)).FirstOrDefault(i => sign * (side[i] - line.At(i * StationMm)) > (0.03 * WidthMm) + 0.3, first + n);
+            departs[k] = (double)(at - first) / n;
+        }
+
+        int end = Low.Length - 2;
+        double s = end * StationMm;
+        double span = lines[1].At(s) - lines[0].At(s);
+        double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
@@ -100,12 +147,19 @@ internal sealed class BladeLie
         if (Math.Max(score, score2) > 0)
         {
             (double from, double dropLow, double dropHigh) = score2 > score ? (at2, low2, high2) : (at, low, high);
-            return new(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { BladeFromMm = from, DropMm = (dropLow, dropHigh), Taper = 1, WidthMm = lie.Widest(from) };
+            return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { BladeFromMm = from, DropMm = (dropLow, dropHigh), Taper = 1, WidthMm = lie.Widest(from) }.WithCurves();
+        }
+
+        // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
+        foreach (BladeLie end in new[] { one, other })
+        {
+            if (end.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } fat && fat.ToMm > ShortestHandleMm)
+                return new BladeLie(end.Origin, end.Axis, end.Low, end.High, end.EndMm) { BladeFromMm = fat.ToMm, Taper = 1, WidthMm = end.Widest(fat.ToMm) }.WithCurves();
         }
 
         double taper = one.EndWidth() / Math.Max(0.1, other.EndWidth());
         lie = taper >= 1 ? one : other;
-        return new(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), WidthMm = lie.Widest(0) };
+        return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), WidthMm = lie.Widest(0) }.WithCurves();
     }
 
     private double Width(int i) => High[i] - Low[i];
@@ -131,7 +185,7 @@ internal sealed class BladeLie
         int n = Low.Length;
         int reach = (int)(3.5 / StationMm);
         int behind = (int)(22 / StationMm);
-        (double At, double Low, double High, double Score) best = (0, 0, 0, 0);
+        var steps = new List<(double At, double Low, double High, double Score)>();
         for (int i = (int)(ShortestHandleMm / StationMm); i < n - (int)(25 / StationMm); i++)
         {
             // Ahead: the blade's own sides a little further on; behind: the handle's outermost over its first centimetres, its neck left out.
@@ -153,14 +207,19 @@ internal sealed class BladeLie
             double widestBehind = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((int)(0.9 * (i - 3)));
             double ahead = aheadHigh - aheadLow;
             double end = Width((int)(4 / StationMm));
-            if (widestBehind > ahead || end < 0.55 * widestBehind)
+            double usual = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((i - 3) / 2);
+            if (widestBehind > ahead || end < 0.55 * usual)
                 continue;
-            double score = jump + (0.02 * i * StationMm);
-            if (score > best.Score)
-                best = (i * StationMm, Math.Max(0, low), Math.Max(0, high), score);
+            steps.Add((i * StationMm, Math.Max(0, low), Math.Max(0, high), jump));
         }
 
-        return best;
+        if (steps.Count == 0)
+            return (0, 0, 0, 0);
+
+        // A tang may step twice: the step that is the blade's is the innermost of the large ones, at its steepest.
+        double large = Math.Max(1, 0.35 * steps.Max(s => s.Score));
+        double inner = steps.Where(s => s.Score >= large).Max(s => s.At);
+        return steps.Where(s => s.At > inner - 3).MaxBy(s => s.Score);
     }
 
     private static double Quantile(double[] v, int from, int to, double q)

@@ -18,6 +18,11 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
     /// <summary>A heel's corner lies within this of where the handle's step was seen, or the end's slant. Chosen.</summary>
     private const double HeelReachMm = 6;
 
+    /// <summary>A handle's other side may begin this much later. Chosen.</summary>
+    private const double BolsterMm = 25;
+
+    private const double LeastTurnDeg = 20;
+
     public static double OutlineStepMm => StepMm;
 
     /// <summary>Both long sides of an outline whose points are <see cref="OutlineStepMm"/> apart; null where a side is shorter than 25 mm.</summary>
@@ -26,13 +31,20 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         double sign = high ? 1 : -1;
         (double S, double T)[] at = [.. p.Select(lie.Of)];
         double[] turn = Turns(p);
-        double slant = lie.HasHandle ? HeelReachMm : (0.15 * lie.WidthMm) + HeelReachMm;
+        double slant = (0.15 * lie.WidthMm) + HeelReachMm;
         double from = lie.BladeFromMm;
         int middle = Middle(at, lie, sign);
 
         // The heel: the corner of this side at the blade's beginning, farthest out along the diagonal; the tip: farthest along, leaning to this side.
         int heel = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - HeelReachMm && at[i].S < from + slant, i => (sign * at[i].T) - at[i].S);
         int tip = Farthest(at, i => at[i].S > lie.EndMm - (0.5 * (lie.EndMm - from)), i => (0.35 * sign * at[i].T) + at[i].S);
+        if (lie.HasHandle && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
+        {
+            // A handle as wide as the blade: the sharpest corner about where it begins, if there is one.
+            int corner = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - BolsterMm && at[i].S < from + slant, i => turn[i]);
+            heel = corner >= 0 && turn[corner] > LeastTurnDeg ? corner : heel;
+        }
+
         if (heel < 0 || tip < 0)
             return null;
         heel = Sharpest(turn, heel, 8);

@@ -16,7 +16,7 @@ internal sealed class MatField : IDisposable
     public const double StepMm = 0.4;
 
     /// <summary>Gradient of the tone, per grid step, that stops the flood: about a step of 3 %. Chosen: weaker ones are shadows' rims.</summary>
-    private const double LeastBarrier = 0.011;
+    public const double LeastBarrier = 0.011;
 
     /// <summary>Gradient that no rim of a faint shadow has. Chosen.</summary>
     private const double StrongBarrier = 0.025;
@@ -50,7 +50,7 @@ internal sealed class MatField : IDisposable
     /// <summary>Added to codes before the logarithm, so that black is not endless.</summary>
     public const float Foot = 12;
 
-    public static MatField From(Picture picture, LensMap map, Point2 sizeMm, IReadOnlyList<SeenFiducial> seen)
+    public static MatField From(Picture picture, LensMap map, Point2 sizeMm, IReadOnlyList<SeenFiducial> seen, IReadOnlyList<SheetFiducial> printed)
     {
         int columns = (int)(sizeMm.X / StepMm);
         int rows = (int)(sizeMm.Y / StepMm);
@@ -71,16 +71,18 @@ internal sealed class MatField : IDisposable
         Cv2.Threshold(gradient, barrier, threshold, 255, ThresholdTypes.Binary);
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
         foreach (SeenFiducial f in seen)
-            Square(barrier, f, 0.5, 255);
+            Square(barrier, f.CornersMm, 0.5, 255);
         RemoveSpecks(barrier, 12);
         Mat paper = Flood(barrier, valid);
         Reclaim(paper, tones, valid, gradient);
-        PaperTone.Claim(paper, tones, valid);
+        PaperTone.Claim(paper, tones, valid, gradient);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);
-        foreach (SeenFiducial f in seen)
-            Square(things, f, 1.5, 0);
+
+        // Those that were not seen too: a handle that lies over one joins it.
+        foreach (SheetFiducial f in printed)
+            Square(things, f.CornersMm, 1.5, 0);
         FillEnclosed(things);
         SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
@@ -170,12 +172,12 @@ internal sealed class MatField : IDisposable
         return values.Count == 0 ? 0 : values[values.Count / 2];
     }
 
-    private static void Square(Mat mask, SeenFiducial f, double marginMm, byte value)
+    private static void Square(Mat mask, IReadOnlyList<Point2> cornersMm, double marginMm, byte value)
     {
-        double x0 = f.CornersMm.Min(p => p.X) - marginMm;
-        double x1 = f.CornersMm.Max(p => p.X) + marginMm;
-        double y0 = f.CornersMm.Min(p => p.Y) - marginMm;
-        double y1 = f.CornersMm.Max(p => p.Y) + marginMm;
+        double x0 = cornersMm.Min(p => p.X) - marginMm;
+        double x1 = cornersMm.Max(p => p.X) + marginMm;
+        double y0 = cornersMm.Min(p => p.Y) - marginMm;
+        double y1 = cornersMm.Max(p => p.Y) + marginMm;
         var from = new Point((int)(x0 / StepMm), (int)(y0 / StepMm));
         var to = new Point((int)(x1 / StepMm), (int)(y1 / StepMm));
         Cv2.Rectangle(mask, from, to, Scalar.All(value), -1);

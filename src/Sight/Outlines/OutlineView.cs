@@ -17,7 +17,7 @@ internal sealed class OutlineView
     private const double ShortestBladeMm = 30;
 
     /// <summary>An outline that bulges out by this much at an end is not the blade's own. Chosen.</summary>
-    private const double CoverMm = 4;
+    private const double CoverMm = 5;
 
     /// <summary>A heel that stands out this far over the handle is a corner of its own. Chosen.</summary>
     private const double CornerDropMm = 2.5;
@@ -65,7 +65,7 @@ internal sealed class OutlineView
         Point2 size = new(fiducials.Max(f => f.RightMm), fiducials.Max(f => f.BottomMm));
         Vector2 scale = Scale(mat);
         size = new(Math.Max(size.X, mat.SizeMm.X * scale.X), Math.Max(size.Y, mat.SizeMm.Y * scale.Y));
-        using MatField field = MatField.From(photo, sheet.Map, size, sheet.Fiducials);
+        using MatField field = MatField.From(photo, sheet.Map, size, sheet.Fiducials, fiducials);
         IReadOnlyList<ThingOnMat> things = ThingOnMat.Find(field, fiducials);
         var blades = things.Where(LooksLikeBlade).ToList();
         if (blades.Count == 0)
@@ -159,6 +159,8 @@ internal sealed class OutlineView
     {
         bool tip = lie.Overreach(atTip: true) > CoverMm;
         bool heel = lie.Overreach(atTip: false) > CoverMm;
+        if (lie.HasHandle && lie.EndMm - lie.BladeFromMm < Math.Min(75, 1.6 * lie.WidthMm))
+            return new("end-covered", $"{which}Something round lies over heel or tip of the blade, or against it. Take it away and take the photo again.");
         if (!tip && !heel)
             return null;
 
@@ -172,9 +174,9 @@ internal sealed class OutlineView
     private static bool Unsteady(SmoothEdge edge)
     {
         double[] x = edge.AlongMm;
-        RobustPolynomial fit = RobustPolynomial.Fit(x, edge.RawMm, 5, 0.25);
+        RobustPolynomial fit = RobustPolynomial.Fit(x, edge.RawMm, 5, 1.0);
         double[] off = [.. x.Select((v, i) => edge.RawMm[i] - fit.At(v))];
-        return off.Count(v => v > 1.0) > 0.05 * x.Length || off.Count(v => Math.Abs(v) < 0.4) < 0.55 * x.Length;
+        return off.Count(v => v > 1.5) > 0.06 * x.Length || off.Count(v => Math.Abs(v) < 0.7) < 0.55 * x.Length;
     }
 
     private static double Median(double[] values) => values.Order().ElementAt(values.Length / 2);

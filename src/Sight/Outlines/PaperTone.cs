@@ -18,8 +18,11 @@ internal static class PaperTone
     /// <summary>Darker than this no lamp's shadow is that paper still shows gently. Chosen.</summary>
     private const double Darker = 0.55;
 
-    /// <summary>Takes from the paper what is brighter than paper can be, or darker than a shadow.</summary>
-    public static void Claim(Mat paper, Mat tones, Mat valid)
+    /// <summary>A thing's rim is a step along at least this share of it; a pool of light between shadows fades. Chosen.</summary>
+    private const double LeastRim = 0.35;
+
+    /// <summary>Takes from the paper what is brighter than paper can be, or darker than a shadow, and has a rim.</summary>
+    public static void Claim(Mat paper, Mat tones, Mat valid, Mat gradient)
     {
         if (Fit(tones, valid) is not { } level)
             return;
@@ -52,9 +55,27 @@ internal static class PaperTone
         claimed.SetArray(other);
         using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(5, 5));
         Cv2.MorphologyEx(claimed, claimed, MorphTypes.Open, disc);
+        DropPools(claimed, gradient);
         using Mat rest = new();
         Cv2.BitwiseNot(claimed, rest);
         Cv2.BitwiseAnd(paper, rest, paper);
+    }
+
+    private static void DropPools(Mat claimed, Mat gradient)
+    {
+        using Mat steep = new();
+        Cv2.Threshold(gradient, steep, MatField.LeastBarrier, 255, ThresholdTypes.Binary);
+        steep.ConvertTo(steep, MatType.CV_8UC1);
+        using Mat near = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(7, 7));
+        Cv2.Dilate(steep, steep, near);
+        steep.GetArray(out byte[] step);
+        int columns = claimed.Width;
+        Cv2.FindContours(claimed, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxNone);
+        foreach (Point[] outline in outlines)
+        {
+            if (outline.Count(p => step[(p.Y * columns) + p.X] != 0) < LeastRim * outline.Length)
+                Cv2.DrawContours(claimed, [outline], -1, Scalar.All(0), -1);
+        }
     }
 
     /// <summary>Coefficients for each channel; null where too little paper is seen.</summary>
