@@ -17,7 +17,10 @@ internal sealed class OutlineView
     private const double ShortestBladeMm = 30;
 
     /// <summary>An outline that bulges out by this much at an end is not the blade's own. Chosen.</summary>
-    private const double CoverMm = 5;
+    private const double CoverMm = 6;
+
+    /// <summary>The same at the heel, where a handle's shadow joins the blade. Chosen.</summary>
+    private const double CoverAtHandleMm = 10;
 
     /// <summary>A heel that stands out this far over the handle is a corner of its own. Chosen.</summary>
     private const double CornerDropMm = 2.5;
@@ -158,7 +161,7 @@ internal sealed class OutlineView
     private static Reason? Covered(BladeLie lie, string which)
     {
         bool tip = lie.Overreach(atTip: true) > CoverMm;
-        bool heel = lie.Overreach(atTip: false) > CoverMm;
+        bool heel = lie.Overreach(atTip: false) > (lie.HasHandle ? CoverAtHandleMm : CoverMm);
         if (lie.HasHandle && lie.EndMm - lie.BladeFromMm < Math.Min(75, 1.6 * lie.WidthMm))
             return new("end-covered", $"{which}Something round lies over heel or tip of the blade, or against it. Take it away and take the photo again.");
         if (!tip && !heel)

@@ -36,6 +36,22 @@ public sealed class TraceTests
     }
 
     [Fact]
+    public void The_annotated_photo_is_written_as_a_picture_and_never_over_the_photo_itself()
+    {
+        using Folder folder = new();
+        string file = Path.Combine(folder.Place, "drawn.png");
+
+        Ran ran = Ran.Command("trace", Photo, "--mat", Mat, "--annotate", file, "--json");
+
+        Assert.Equal(0, ran.Code);
+        Assert.Equal([0x89, 0x50, 0x4E, 0x47], File.ReadAllBytes(file)[..4]);
+        Assert.Contains("drawn.png", ran.Error, StringComparison.Ordinal);
+        Ran wrong = Ran.Command("trace", Photo, "--mat", Mat, "--annotate", Path.ChangeExtension(file, ".jpg"));
+        Assert.Equal(2, wrong.Code);
+        Assert.Contains(".png", wrong.Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void One_photo_without_a_height_carries_the_doubt()
     {
         JsonElement json = Ran.Command("trace", Photo, "--mat", Mat, "--json").Json;

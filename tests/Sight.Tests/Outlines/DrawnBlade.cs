@@ -19,13 +19,14 @@ internal static class DrawnBlade
     public static readonly Point2 Tip = new(235, 115);
 
     public static TracedOutline Trace(
-        bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null)
+        bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
+        Point2? cloth = null, bool slab = false)
     {
-        using Picture photo = Photo(blade, chips ?? [], pull, blurPx, second, shiftMm);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab);
         return OutlineTracer.Trace(photo, null, Mat, height);
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -44,6 +45,10 @@ internal static class DrawnBlade
 
         if (blade)
             Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
+        if (slab)
+            Fill(sheet, [new(90, 80), new(220, 80), new(220, 125), new(90, 125)], new Scalar(95, 92, 90));
+        if (cloth is { } c)
+            Fill(sheet, [.. Enumerable.Range(0, 90).Select(i => new Point2(c.X + (18 * Math.Cos(i * Math.PI / 45)), c.Y + (18 * Math.Sin(i * Math.PI / 45))))], new Scalar(60, 60, 62));
         if (second)
             Fill(sheet, Outline([], -45, 0), new Scalar(95, 92, 90));
         Point2f[] from = [new(0, 0), new(w, 0), new(w, h), new(0, h)];

@@ -1,5 +1,6 @@
 using Whetwright.Core.Quantities;
 using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
 
 namespace Whetwright.Sight.Tests.Outlines;
 
@@ -65,6 +66,29 @@ public sealed class Tracing_a_drawn_blade
         else
             Assert.Equal("edgeHeight", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(height: Length.FromMillimetres(mm))).ParamName);
     }
+
+    [Fact]
+    public void The_annotated_picture_shows_the_edge_where_it_was_traced_and_nothing_where_it_was_refused()
+    {
+        using Picture photo = DrawnBlade.Photo(blade: true, [], 0, 0.8, false, 0);
+        TracedOutline traced = OutlineTracer.Trace(photo, null, DrawnBlade.Mat);
+        Point2 middle = traced.Sheet!.Map.ToPhoto(traced.EdgeAsSeenMm[traced.EdgeAsSeenMm.Count / 2]);
+        Assert.True(Coloured(OutlineAnnotation.ToPng(photo, DrawnBlade.Mat, traced), middle), "the edge is drawn in colour");
+        Assert.False(Coloured(OutlineAnnotation.ToPng(photo, DrawnBlade.Mat, TracedOutline.Refuse(new Reason("no-blade", "none"))), middle), "a refusal draws no edge");
+    }
+
+    private static bool Coloured(byte[] png, Point2 at)
+    {
+        using OpenCvSharp.Mat drawn = OpenCvSharp.Mat.ImDecode(png, OpenCvSharp.ImreadModes.Color);
+        OpenCvSharp.Vec3b pixel = drawn.At<OpenCvSharp.Vec3b>((int)Math.Round(at.Y), (int)Math.Round(at.X));
+        return Math.Max(pixel.Item0, Math.Max(pixel.Item1, pixel.Item2)) - Math.Min(pixel.Item0, Math.Min(pixel.Item1, pixel.Item2)) > 60;
+    }
+
+    [Fact]
+    public void A_cloth_over_the_tip_is_refused_for_that() => Refused("tip-covered", DrawnBlade.Trace(cloth: DrawnBlade.Tip));
+
+    [Fact]
+    public void A_blade_without_handle_and_with_ends_alike_is_refused_for_that() => Refused("ends-alike", DrawnBlade.Trace(slab: true));
 
     [Fact]
     public void An_empty_mat_is_refused() => Refused("no-blade", DrawnBlade.Trace(blade: false));

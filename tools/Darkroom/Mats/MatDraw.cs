@@ -6,9 +6,9 @@ using Whetwright.Darkroom.Marks;
 namespace Whetwright.Darkroom.Mats;
 
 /// <summary>Draws the parts of a mat scene; ranges are printed in the README and are chosen, not derived.</summary>
-internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat)
+internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat, int place = 0)
 {
-    private readonly Dice _dice = new(seed, $"mats-{difficulty}");
+    private readonly Dice _dice = new(seed, place == 0 ? $"mats-{difficulty}" : $"mats-{difficulty}-place-{place}");
     private readonly double _hard = difficulty switch { Difficulty.Easy => 0, Difficulty.Normal => 0.5, _ => 1 };
 
     public MatScene Draw()
@@ -47,6 +47,18 @@ internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat)
         };
     }
 
+    /// <summary>The same piece laid down again somewhere else, seen by another hand: place and turn on the mat, both shots; blade, lamps and faults stay.</summary>
+    public MatScene Move(MatScene scene)
+    {
+        double marginX = mat.Fiducials.Min(f => f.RightMm) + 6;
+        double marginY = mat.Fiducials.Min(f => f.BottomMm) + 6;
+        LyingBlade b = scene.Blade;
+        LyingBlade placed = Place(scene.Shape, b.SpineMm, b.LiftAtHeelMm, b.LiftAtTipMm, mat.SizeMm.X - (2 * marginX), mat.SizeMm.Y - (2 * marginY), marginX, marginY, b.Mirrored);
+        LyingBlade blade = b with { TurnRad = placed.TurnRad, HeelMm = placed.HeelMm };
+        MatShot shot = Shot(scene.Defect);
+        return scene with { Blade = blade, About = About(scene.Shape, blade, scene.Defect), Shot = shot, SecondShot = Second(shot) };
+    }
+
     private Handle DrawHandle(BladeShape shape)
     {
         (double albedo, string kind) = _dice.Pick<(double, string)>([(0.04, "dark"), (0.3, "wood"), (0.45, "steel")]);
@@ -54,10 +66,11 @@ internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat)
         return new(_dice.Between(0, 6), _dice.Between(85, 125), Math.Min(shape.HeightMm * 0.85, _dice.Between(14, 26)), half, albedo, kind);
     }
 
-    private LyingBlade Place(BladeShape shape, double spine, double lift, double liftTip, double fieldX, double fieldY, double marginX, double marginY)
+    private LyingBlade Place(BladeShape shape, double spine, double lift, double liftTip, double fieldX, double fieldY, double marginX, double marginY, bool? sameSideUp = null)
     {
         double most = difficulty == Difficulty.Easy ? 4 : 16;
         bool mirrored = _dice.Chance(0.5);
+        mirrored = sameSideUp ?? mirrored;
         bool turned = _dice.Chance(0.5);
         for (int attempt = 0; ; attempt++)
         {

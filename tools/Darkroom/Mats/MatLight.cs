@@ -7,7 +7,8 @@ namespace Whetwright.Darkroom.Mats;
 internal sealed class MatLight
 {
     private const double CellMm = 0.25;
-    private const int Directions = 20;
+    private const int Directions = 120; // fewer leave copies of a handle's outline on the paper, each a step of its share
+    private const double LowestSlope = 5;
     private const double Returned = 0.12; // light of the mat that the steel's underside mirrors back, in the dome's own: chosen, not derived
 
     private readonly MatScene _scene;
@@ -23,7 +24,8 @@ internal sealed class MatLight
         _scene = scene;
         _body = body;
         List<Point2> around = [.. scene.Shape.Outline.Concat(body.HandleOutline()).Select(body.Frame.ToMat)];
-        const double margin = 25;
+        double margin = Math.Max(25, Reach(body) + 1); // beyond it nothing stands in the way, so that the map's rim shows no step
+
         _x0 = Math.Max(0, around.Min(p => p.X) - margin);
         _y0 = Math.Max(0, around.Min(p => p.Y) - margin);
         _columns = Math.Max(2, (int)((Math.Min(scene.Mat.SizeMm.X, around.Max(p => p.X) + margin) - _x0) / CellMm) + 1);
@@ -85,17 +87,19 @@ internal sealed class MatLight
         return Of(lamp, x, y) / Of(lamp, _scene.Mat.SizeMm.X / 2, _scene.Mat.SizeMm.Y / 2);
     }
 
+    // How far from the outlines the body still stands in the way of the dome: as far as its lowest direction that counts.
+    private static double Reach(MatBody body) => (body.TallestMm * LowestSlope) + 1;
+
     private double Reaching(Point2 mat)
     {
         double near = -_body.Depth(_body.Frame.ToBlade(mat));
-        double reach = (_body.TallestMm * 3) + 1;
-        if (near > reach)
+        if (near > Reach(_body))
             return Open(mat);
         double free = 0;
         for (int i = 0; i < Directions; i++)
         {
             double sin = Math.Sqrt((i + 0.5) / Directions); // cosine-weighted dome
-            double slope = Math.Min(6, sin / Math.Sqrt(1 - (sin * sin)));
+            double slope = Math.Min(LowestSlope, sin / Math.Sqrt(1 - (sin * sin)));
             (double s, double c) = Math.SinCos(i * 2.399963);
             if (slope * _body.TallestMm < near || Free(mat, new(slope * c, slope * s)))
                 free++;

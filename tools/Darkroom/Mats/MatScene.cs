@@ -68,5 +68,8 @@ public sealed record MatScene
     /// <summary>Draws a scene.</summary>
     public static MatScene Generate(Difficulty difficulty, int seed, MatSheet? mat = null) => new MatDraw(difficulty, seed, mat ?? OurA3).Draw();
 
+    /// <summary>The same piece laid down again: another place and turn on the mat, other shots; place 0 is this scene.</summary>
+    public MatScene Placed(int place) => place == 0 ? this : new MatDraw(Difficulty, Seed, Mat, place).Move(this);
+
     private static MatSheet OurA3 { get; } = MatLayout.For(KnownPaperSizes.A3).Sheet;
 }
