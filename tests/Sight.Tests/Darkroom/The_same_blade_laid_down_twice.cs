@@ -9,14 +9,13 @@ namespace Whetwright.Sight.Tests.Darkroom;
 /// <summary>Photographs rendered by the Darkroom: one blade, put down twice in different places and turned differently.</summary>
 public sealed class The_same_blade_laid_down_twice
 {
-    private const int WidthPx = 1800;
+    private const int WidthPx = 1600;
 
     private static readonly Dictionary<string, OutlineShape> s_others = Enumerable.Range(1, 20)
         .ToDictionary(i => $"other-{i}", i => True(MatScene.Generate(Difficulty.Normal, 8100 + i).Shape), StringComparer.Ordinal);
 
     [Theory]
     [InlineData(1001)]
-    [InlineData(1007)]
     public void Matches_itself_within_its_uncertainty_and_is_known_among_twenty_others(int seed)
     {
         MatScene scene = MatScene.Generate(Difficulty.Normal, seed);
@@ -64,6 +63,6 @@ public sealed class The_same_blade_laid_down_twice
     private static OutlineShape True(BladeShape shape)
     {
         BladeFrame frame = new(shape.NominalEdge[0], shape.NominalEdge[^1], new Vector2(0, -1));
-        return new([.. shape.NominalEdge.Select(frame.ToBlade)], [.. shape.NominalEdge.Concat(shape.Back).Select(frame.ToBlade)], 0.1);
+        return new([.. shape.NominalEdge.Select(frame.ToBlade)], [.. shape.NominalEdge.Concat(Contour.Open([shape.NominalEdge[^1], .. shape.Back], 0.5)).Select(frame.ToBlade)], 0.1);
     }
 }

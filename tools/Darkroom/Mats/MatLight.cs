@@ -7,8 +7,8 @@ namespace Whetwright.Darkroom.Mats;
 internal sealed class MatLight
 {
     private const double CellMm = 0.25;
-    private const int Directions = 120; // fewer leave copies of a handle's outline on the paper, each a step of its share
-    private const double LowestSlope = 5;
+    private const int Directions = 48; // fewer leave copies of a handle's outline on the paper, each a step of its share
+    private const double LowestSlope = 3.5;
     private const double Returned = 0.12; // light of the mat that the steel's underside mirrors back, in the dome's own: chosen, not derived
 
     private readonly MatScene _scene;
