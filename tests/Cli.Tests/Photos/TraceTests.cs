@@ -45,10 +45,10 @@ public sealed class TraceTests
 
         Assert.Equal(0, ran.Code);
         Assert.Equal([0x89, 0x50, 0x4E, 0x47], File.ReadAllBytes(file)[..4]);
-        Assert.Contains("drawn.png", ran.Error, StringComparison.Ordinal);
+        Assert.Contains("drawn.png", ran.Err, StringComparison.Ordinal);
         Ran wrong = Ran.Command("trace", Photo, "--mat", Mat, "--annotate", Path.ChangeExtension(file, ".jpg"));
         Assert.Equal(2, wrong.Code);
-        Assert.Contains(".png", wrong.Error, StringComparison.Ordinal);
+        Assert.Contains(".png", wrong.Err, StringComparison.Ordinal);
     }
 
     [Fact]
