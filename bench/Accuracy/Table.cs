@@ -8,11 +8,11 @@ internal static class Table
 {
     public static void Print(IReadOnlyList<Trial> trials, Point2 zeroMm, bool sides)
     {
-        var readable = trials.Where(t => !t.Scene.MayRefuse).ToList();
+        var readable = trials.Where(t => !t.MayRefuse).ToList();
         var read = trials.Where(t => t.Error is not null).ToList();
         double[] errors = Sorted(read.Select(t => Math.Abs(t.Error!.Value)));
         double[] bounds = Sorted(read.Where(t => t.BoundError is not null).Select(t => Math.Abs(t.BoundError!.Value)));
-        Console.WriteLine($"scenes {trials.Count}, readable {readable.Count}, read {read.Count}, refused though readable {readable.Count(t => t.Error is null)} ({100.0 * readable.Count(t => t.Error is null) / Math.Max(1, readable.Count):0.0} %), read though to be refused {trials.Count(t => t.Scene.ShouldRefuse && t.Error is not null)}, false reasons {trials.Count(FalseReason)}");
+        Console.WriteLine($"scenes {trials.Count}, readable {readable.Count}, read {read.Count}, refused though readable {readable.Count(t => t.Error is null)} ({100.0 * readable.Count(t => t.Error is null) / Math.Max(1, readable.Count):0.0} %), read though to be refused {trials.Count(t => t.ShouldRefuse && t.Error is not null)}, false reasons {trials.Count(FalseReason)}");
         Console.WriteLine($"included error: median {At(errors, 0.5):0.000}  p95 {At(errors, 0.95):0.000}  max {At(errors, 1):0.000}  above 1° {errors.Count(e => e > 1)}   bound: median {At(bounds, 0.5):0.000}  p95 {At(bounds, 0.95):0.000}   p95 ratio {At(errors, 0.95) / At(bounds, 0.95):0.00}");
         double rms = Math.Sqrt(read.Where(t => Math.Abs(t.Error!.Value) <= 1).Select(t => t.Error!.Value * t.Error.Value).DefaultIfEmpty(0).Average());
         double all = Math.Sqrt(read.Select(t => t.Error!.Value * t.Error.Value).DefaultIfEmpty(0).Average());
@@ -49,7 +49,7 @@ internal static class Table
 
     private static bool Clear(Trial t, string side) => Text(t, side) == "clear";
 
-    private static string Text(Trial t, string side) => t.Scene.Report.GetProperty("visibility").GetProperty(side).GetString() ?? "";
+    private static string Text(Trial t, string side) => t.Visibility(side);
 
     private static double[] Sorted(IEnumerable<double> values) => [.. values.Order()];
 

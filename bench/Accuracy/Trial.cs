@@ -1,3 +1,4 @@
+using System.Text.Json;
 using Whetwright.Core.Optics;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
@@ -26,6 +27,19 @@ internal sealed record Trial(Scene Scene, PhotoReading Reading, double ToldMm, d
     public double? Error => Included - Scene.Included;
 
     public double? BoundError { get; init; }
+
+    /// <summary>True where the dark photograph was read beside the lit one.</summary>
+    public bool Dark { get; init; }
+
+    /// <summary>The truth's report on the photograph at hand: the dark one where it was given.</summary>
+    public JsonElement Seen => Dark && Scene.Report.TryGetProperty("dark", out JsonElement dark) ? dark : Scene.Report;
+
+    public bool MayRefuse => Seen.GetProperty("may_refuse_included").GetBoolean();
+
+    public bool ShouldRefuse => Seen.GetProperty("should_refuse_included").GetBoolean();
+
+    /// <summary>"clear", "weak: why" or "no: why".</summary>
+    public string Visibility(string side) => Seen.GetProperty("visibility").GetProperty(side).GetString() ?? "";
 
     public double? AsReadError(Side side) => Reading.Combined?.On(side).AsRead?.Value.Degrees - Scene.AsRead(side == Side.Left ? "L" : "R");
 
@@ -77,6 +91,7 @@ internal sealed record Trial(Scene Scene, PhotoReading Reading, double ToldMm, d
         });
         return new(scene, reading, told, watch.Elapsed.TotalMilliseconds)
         {
+            Dark = mode is Mode.Dark or Mode.TurnedDark,
             BoundError = Bound.Of(scene.Truth, target.ZeroMm, told).Included - scene.Included,
         };
     }

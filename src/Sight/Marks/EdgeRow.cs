@@ -66,8 +66,8 @@ internal sealed record SetUpPriors
     /// <summary>Pitch of the edge: 3°.</summary>
     public double PitchRad { get; init; } = double.DegreesToRadians(3);
 
-    /// <summary>Bare beam against the target's zero, each way: 1.2 mm.</summary>
-    public double ZeroMm { get; init; } = 1.2;
+    /// <summary>Bare beam against the target's zero, each way: 1.5 mm.</summary>
+    public double ZeroMm { get; init; } = 1.5;
 
     /// <summary>Sheet against square to the beam, about each axis: 1°.</summary>
     public double SheetTiltRad { get; init; } = double.DegreesToRadians(1);

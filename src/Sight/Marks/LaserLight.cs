@@ -29,6 +29,12 @@ internal sealed class LaserLight
         RoomLevel = SmoothSurface.Quantile(Sample(room, field.Masked), 0.5);
     }
 
+    private LaserLight(LaserLight other, bool[] blade)
+    {
+        (Field, Colour, Excess, Room, Paper) = (other.Field, other.Colour, other.Excess, other.Room, other.Paper);
+        (Width, Height, Smooth, NoiseSd, RoomLevel, Blade) = (other.Width, other.Height, other.Smooth, other.NoiseSd, other.RoomLevel, blade);
+    }
+
     public SheetField Field { get; }
 
     public LaserColour Colour { get; }
@@ -57,6 +63,22 @@ internal sealed class LaserLight
 
     /// <summary>Typical room light.</summary>
     public double RoomLevel { get; }
+
+    /// <summary>Where the blade stands before the sheet, on the coarse grid; see <see cref="BladeMask"/>.</summary>
+    public IReadOnlyList<bool> Blade { get; init; } = [];
+
+    /// <summary>True where a coarse cell shows the blade, a fiducial or nothing of the sheet.</summary>
+    public bool IsBlocked(int column, int row)
+    {
+        if (column < 0 || row < 0 || column >= Width || row >= Height)
+            return true;
+        return IsBlade(column, row) || Field.Masked[(row * Coarse * Field.Width) + (column * Coarse)];
+    }
+
+    public bool IsBlade(int column, int row) => Blade.Count > 0 && Blade[(row * Width) + column];
+
+    /// <summary>The same light with the blade known.</summary>
+    public LaserLight Behind(bool[] blade) => new(this, blade);
 
     /// <summary>Noise of <see cref="Smooth"/> at a place as bright as this: photon noise grows with the root of the light.</summary>
     public double NoiseAt(double excess) =>

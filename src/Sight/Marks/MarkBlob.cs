@@ -25,7 +25,7 @@ internal static class MarkBlobs
     {
         float[] z = light.Smooth;
         double floor = 4 * light.NoiseSd;
-        int[] order = BrightestFirst(z, floor);
+        int[] order = BrightestFirst(light, floor);
         int[] heap = new int[z.Length];
         Array.Fill(heap, -1);
         var parent = new List<int>();
@@ -104,14 +104,15 @@ internal static class MarkBlobs
         return blobs;
     }
 
-    private static int[] BrightestFirst(float[] z, double floor)
+    private static int[] BrightestFirst(LaserLight light, double floor)
     {
+        float[] z = light.Smooth;
         int[] order = new int[z.Length];
         float[] darkness = new float[z.Length];
         int count = 0;
         for (int i = 0; i < z.Length; i++)
         {
-            if (z[i] > floor)
+            if (z[i] > floor && !light.IsBlade(i % light.Width, i / light.Width))
                 (order[count], darkness[count++]) = (i, -z[i]);
         }
 

@@ -15,6 +15,11 @@ internal sealed record MarkHypothesis
 
     public MarkShape? PrimaryRight { get; init; }
 
+    /// <summary>True where the side's edge mark most likely lies behind the blade.</summary>
+    public bool HiddenLeft { get; init; }
+
+    public bool HiddenRight { get; init; }
+
     public required EdgeRow Row { get; init; }
 
     public required double Score { get; init; }

@@ -17,7 +17,25 @@ internal static class MarkRoles
     private const double FlattestDeg = 7.2;
 
     /// <summary>Primaries are a few degrees or less on thin blades (common practice, no source): their mean, free of roll, hardly passes this.</summary>
-    private const double SteepestPrimaryDeg = 4.3;
+    private const double SteepestPrimaryDeg = 5.2;
+
+    /// <summary>The two sides' micro-bevels stand above their edges by the same, to about this. Chosen.</summary>
+    private const double StepLikenessDeg = 1.0;
+
+    /// <summary>Primaries differ by twice the roll and little more: a spread of this. Chosen.</summary>
+    private const double PrimaryLikenessDeg = 3.4;
+
+    /// <summary>A primary throws most of the light; less than this part of the edge's is a splinter. Chosen.</summary>
+    private const double LeastPrimary = 0.15;
+
+    /// <summary>Marks wider across than this, in degrees of bevel, are glare: a convex facet's range and its roughness stay below. Chosen.</summary>
+    internal const double WidestDeg = 2.0;
+
+    /// <summary>A side alone, roll and zero in, hardly reads flatter. Chosen.</summary>
+    private const double FlattestAloneDeg = 5.5;
+
+    /// <summary>Odds that a side's mark is drowned or missed by the beam. Chosen.</summary>
+    private const double LeastAbsent = 0.015;
 
     /// <summary>An edge mark with less than this part of the brightest mark's light is hardly ever one. Chosen.</summary>
     private const double LeastShare = 0.0015;
@@ -25,9 +43,14 @@ internal static class MarkRoles
     /// <summary>Taller marks come from a line beam, whose own middle need not lie on the reading row.</summary>
     private const double TallMm = 4.5;
 
+    /// <summary>Edge marks closer than this give the same reading. Chosen.</summary>
+    private const double SameDeg = 0.4;
+
+    private const double SameArcRad = 0.02;
+
     private const int MostPerSide = 5;
 
-    public static MarkChoice Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
+    public static MarkChoice Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors, SheetView view)
     {
         var left = Candidates(shapes, Side.Left, zeroMm, distanceMm);
         var right = Candidates(shapes, Side.Right, zeroMm, distanceMm);
@@ -37,9 +60,7 @@ internal static class MarkRoles
         foreach ((MarkShape? el, MarkShape? ml) in SideWays(left))
         {
             foreach ((MarkShape? er, MarkShape? mr) in SideWays(right))
-            {
-                all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, zeroMm, distanceMm, y0, priors));
-            }
+                all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, zeroMm, distanceMm, y0, priors, view));
         }
 
         MarkHypothesis best = all.MaxBy(h => h.Score)!;
@@ -49,7 +70,12 @@ internal static class MarkRoles
         return new(best, rival, same / total);
     }
 
-    private static bool SameEdges(MarkHypothesis a, MarkHypothesis b) => a.EdgeLeft == b.EdgeLeft && a.EdgeRight == b.EdgeRight;
+    /// <summary>Alike where both sides' edges are the same marks, or pieces of the same arc.</summary>
+    private static bool SameEdges(MarkHypothesis a, MarkHypothesis b) =>
+        Same(a.EdgeLeft, b.EdgeLeft) && Same(a.EdgeRight, b.EdgeRight) && a.HiddenLeft == b.HiddenLeft && a.HiddenRight == b.HiddenRight;
+
+    private static bool Same(MarkShape? a, MarkShape? b) =>
+        a == b || (a is not null && b is not null && Math.Abs(a.RoughDeg - b.RoughDeg) < SameDeg && a.Side == b.Side);
 
     private static List<MarkShape> Candidates(IReadOnlyList<MarkShape> shapes, Side side, Point2 zeroMm, double distanceMm) =>
         [.. shapes.Where(s => s.Side == side && s.RoughDeg > 3.5 && s.RoughDeg < 38 && Math.Abs(s.CentreYMm - zeroMm.Y) < 30)
@@ -63,6 +89,7 @@ internal static class MarkRoles
         for (int e = 0; e < side.Count; e++)
         {
             yield return (side[e], null);
+            yield return (null, side[e]);
             for (int m = e + 1; m < side.Count; m++)
                 yield return (side[e], side[m]);
         }
@@ -70,26 +97,35 @@ internal static class MarkRoles
 
     private static MarkHypothesis Weigh(
         MarkShape? el, MarkShape? ml, MarkShape? er, MarkShape? mr, List<MarkShape> left, List<MarkShape> right, List<MarkShape> inner,
-        double brightest, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors)
+        double brightest, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors, SheetView view)
     {
-        double score = EdgePrior(el, brightest) + EdgePrior(er, brightest) + MicroPrior(el, ml) + MicroPrior(er, mr);
-        score += (ml, mr) switch
+        MarkShape? pl = Primary(left, inner, Side.Left, el, zeroMm.Y);
+        MarkShape? pr = Primary(right, inner, Side.Right, er, zeroMm.Y);
+        double micros = (ml, mr) switch
         {
             (null, null) => Math.Log(0.6),
             (not null, not null) => Math.Log(0.33),
             _ => Math.Log(0.07),
         };
+        double edges = EdgePrior(el, brightest, distanceMm) + EdgePrior(er, brightest, distanceMm) + TooWide(ml, distanceMm) + TooWide(mr, distanceMm);
+        double steps = MicroLight(el, ml) + MicroLight(er, mr) + Steps(el is null ? null : ml?.RoughDeg - el.RoughDeg, er is null ? null : mr?.RoughDeg - er.RoughDeg);
+        (double rollDeg, double spreadDeg) = Roll(pl, pr);
+        double likeness = Primaries(pl, pr);
+        (bool hiddenLeft, bool hiddenRight) = (false, false);
         if (el is not null && er is not null)
         {
-            score += Tail(Math.Log(er.Flux / el.Flux) / (1.2 + Doubt(er) + Doubt(el)));
-            score += Math.Log(1 / (1 + Math.Exp(-(((el.RoughDeg + er.RoughDeg) / 2) - FlattestDeg) / 0.5)));
+            likeness += Tail((er.RoughDeg - el.RoughDeg - rollDeg) / spreadDeg) + Tail(Math.Log(er.Flux / el.Flux) / (1.2 + Doubt(er) + Doubt(el)));
+            likeness += Math.Log(NotTooFlat((el.RoughDeg + er.RoughDeg) / 2));
+        }
+        else
+        {
+            // What is missing may be hidden behind the blade, lie off the sheet, or be drowned or not there at all.
+            if (el is null)
+                likeness += Absent(Side.Left, ml, pl, pr, er?.RoughDeg, er is null ? null : er.RoughDeg - rollDeg, spreadDeg, er is not null && mr is not null ? mr.RoughDeg - er.RoughDeg : null, view, out hiddenLeft);
+            if (er is null)
+                likeness += Absent(Side.Right, mr, pr, pl, el?.RoughDeg, el is null ? null : el.RoughDeg + rollDeg, spreadDeg, el is not null && ml is not null ? ml.RoughDeg - el.RoughDeg : null, view, out hiddenRight);
         }
 
-        if (ml is not null && mr is not null && el is not null && er is not null)
-            score += Tail(((mr.RoughDeg - er.RoughDeg) - (ml.RoughDeg - el.RoughDeg)) / 2.0);
-        MarkShape? pl = Primary(left, inner, Side.Left, el, zeroMm.Y);
-        MarkShape? pr = Primary(right, inner, Side.Right, er, zeroMm.Y);
-        score += Likeness(el, er, pl, pr);
         var marks = new List<(double, double, double)>();
         double innermost = inner.Count == 0 ? 0 : inner.Max(s => s.Flux);
         foreach (MarkShape? s in new[] { el, ml, er, mr })
@@ -101,9 +137,56 @@ internal static class MarkRoles
         }
 
         EdgeRow row = EdgeRow.Fit(marks, distanceMm, y0, priors);
-        score -= 3 * Math.Log(1 + (row.Misfit / 6));
-        score += Clutter(left, el, ml, pl, row, brightest, zeroMm, distanceMm) + Clutter(right, er, mr, pr, row, brightest, zeroMm, distanceMm);
-        return new() { EdgeLeft = el, EdgeRight = er, MicroLeft = ml, MicroRight = mr, PrimaryLeft = pl, PrimaryRight = pr, Row = row, Score = score };
+        double rows = -3 * Math.Log(1 + (row.Misfit / 6));
+        double clutterLeft = Clutter(left, el, ml, pl, er, row, brightest, zeroMm, distanceMm);
+        double clutterRight = Clutter(right, er, mr, pr, el, row, brightest, zeroMm, distanceMm);
+        return new()
+        {
+            EdgeLeft = el,
+            EdgeRight = er,
+            MicroLeft = ml,
+            MicroRight = mr,
+            PrimaryLeft = pl,
+            PrimaryRight = pr,
+            HiddenLeft = hiddenLeft,
+            HiddenRight = hiddenRight,
+            Row = row,
+            Score = micros + edges + steps + likeness + rows + clutterLeft + clutterRight,
+        };
+    }
+
+    /// <summary>
+    /// Log-likelihood of a side without an edge mark: it is drowned or missed by the beam, or it lies behind the blade or beyond the paper, where
+    /// the other side's edge and the primaries say how likely it is to lie there.
+    /// </summary>
+    private static double Absent(Side side, MarkShape? micro, MarkShape? primary, MarkShape? otherPrimary, double? otherDeg, double? expectedDeg, double spreadDeg, double? step, SheetView view, out bool hidden)
+    {
+        const double grid = 0.25;
+        double behind = 0;
+        double beyond = 0;
+        for (double deg = 5; deg < 34; deg += grid)
+        {
+            double p = expectedDeg is { } e ? Math.Exp(Tail((deg - e) / spreadDeg)) / (2.67 * spreadDeg) : Math.Exp(Tail((deg - 15) / 5)) / (2.67 * 5);
+            if (otherDeg is { } o)
+                p *= NotTooFlat((deg + o) / 2);
+            if (micro is not null)
+                p *= micro.RoughDeg < deg + 1 ? 0 : Math.Exp(step is { } s ? Tail((micro.RoughDeg - deg - s) / StepLikenessDeg) : Tail((micro.RoughDeg - deg - 5.0) / 2.2));
+            if (view.IsHidden(side, deg))
+                behind += p * grid;
+            else if (deg > view.RimDeg(side))
+                beyond += p * grid;
+        }
+
+        // Where the primary is lit, the beam meets the bevel before it.
+        double gone = LeastAbsent;
+        if (primary is not null && otherPrimary is not null && primary.Flux > 0.3 * otherPrimary.Flux)
+            gone *= 0.4;
+        if (micro is not null)
+            gone *= 0.1;
+        if (otherDeg is { } alone)
+            gone *= 1 / (1 + Math.Exp(-(alone - FlattestAloneDeg) / 0.6));
+        hidden = behind > beyond + gone;
+        return Math.Log(behind + beyond + gone);
     }
 
     internal static double AlongUMm(MarkShape s) => Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2) + Math.Pow(s.AlongSdMm > TallMm ? 0.25 * s.AlongSdMm : 0, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1);
@@ -116,49 +199,77 @@ internal static class MarkRoles
 
     /// <summary>The brightest inner mark inside the edge that is not the bare beam's place.</summary>
     private static MarkShape? Primary(List<MarkShape> side, List<MarkShape> inner, Side on, MarkShape? edge, double zeroY) =>
-        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 10 && Math.Abs(s.CentreYMm - zeroY) < 6 && (edge is null || s.OutMm < edge.OutMm - 2))
+        inner.Concat(side).Where(s => s.Side == on && s != edge && s.RoughDeg is > 0.4 and < 10 && Math.Abs(s.CentreYMm - zeroY) < 6 && (edge is null || (s.OutMm < edge.OutMm - 2 && s.Flux > LeastPrimary * edge.Flux)))
             .MaxBy(s => s.Flux);
 
-    private static double EdgePrior(MarkShape? edge, double brightest)
+    /// <summary>The mean of both sides is free of roll and zero: a bevel so flat is hardly met.</summary>
+    private static double NotTooFlat(double meanDeg) => 1 / (1 + Math.Exp(-(meanDeg - FlattestDeg) / 0.5));
+
+    /// <summary>Glare and streaks are wider across than any facet's own mark.</summary>
+    private static double TooWide(MarkShape? mark, double distanceMm) =>
+        mark is null ? 0 : 2 * Tail(Math.Max(0, mark.AcrossDeg(distanceMm) - WidestDeg) / 0.3);
+
+    private static double EdgePrior(MarkShape? edge, double brightest, double distanceMm)
     {
         if (edge is null)
-            return Math.Log(0.015);
+            return 0;
         double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - (FlattestDeg - 3)) / 0.5));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
         double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 13) / 1.3));
         double share = 1 / (1 + Math.Exp(-Math.Log(Math.Max(edge.Flux, 1e-9) / Math.Max(brightest, 1e-9) / LeastShare) / 0.5));
-        return Math.Log((low * high * faint * share) + 1e-9);
+        return Math.Log((low * high * faint * share) + 1e-9) + TooWide(edge, distanceMm);
     }
 
     /// <summary>
-    /// The two edge marks differ by the bevels' own difference and twice the roll. Where both primaries stand clear of the bare beam they show
-    /// the roll, and the rest must be small.
+    /// How far the right edge's mark lies farther out than the left's, and with what spread: by the bevels' own difference and twice the roll.
+    /// Where both primaries stand clear of the bare beam they show the roll, and the rest must be small.
     /// </summary>
-    private static double Likeness(MarkShape? el, MarkShape? er, MarkShape? pl, MarkShape? pr)
+    private static (double Deg, double SpreadDeg) Roll(MarkShape? pl, MarkShape? pr) =>
+        (StandClear(pl), StandClear(pr)) switch
+        {
+            (true, true) => (pr!.RoughDeg - pl!.RoughDeg, 2.4),
+            (true, false) => (-OneSided(pl!), 3.1),
+            (false, true) => (OneSided(pr!), 3.1),
+            _ => (0, 3.6),
+        };
+
+    /// <summary>One primary far out while the other is merged with the bare beam: most of it is roll.</summary>
+    private static double OneSided(MarkShape primary) => 0.6 * Math.Max(0, primary.RoughDeg - 1);
+
+    private static bool StandClear(MarkShape? primary) => primary is { RoughDeg: > 1.2 } p && p.Blob.Saddle < 0.5 * p.Blob.Peak;
+
+    /// <summary>Both sides' primaries are alike but for the roll, and flat.</summary>
+    private static double Primaries(MarkShape? pl, MarkShape? pr)
     {
-        if (el is null || er is null)
+        if (pl is null || pr is null)
             return 0;
-        double difference = er.RoughDeg - el.RoughDeg;
-        double primaries = pl is not null && pr is not null ? Tail(Math.Max(0, ((pl.RoughDeg + pr.RoughDeg) / 2) - SteepestPrimaryDeg) / 0.8) : 0;
-        if (pl is { RoughDeg: > 1.2 } && pr is { RoughDeg: > 1.2 } && pl.Blob.Saddle < 0.5 * pl.Blob.Peak && pr.Blob.Saddle < 0.5 * pr.Blob.Peak)
-            return primaries + Tail((difference - (pr.RoughDeg - pl.RoughDeg)) / 2.2);
-        return primaries + Tail(difference / 3.4) + Math.Log(2.2 / 3.4);
+        double alike = StandClear(pl) && StandClear(pr) ? Tail((pr.RoughDeg - pl.RoughDeg) / PrimaryLikenessDeg) : 0;
+        return alike + Tail(Math.Max(0, ((pl.RoughDeg + pr.RoughDeg) / 2) - SteepestPrimaryDeg) / 0.6);
     }
 
-    private static double MicroPrior(MarkShape? edge, MarkShape? micro)
+    /// <summary>A micro-bevel is narrower than its edge and throws less light; clipped marks and marks on a neighbour's flank say little of it.</summary>
+    private static double MicroLight(MarkShape? edge, MarkShape? micro)
     {
         if (edge is null || micro is null)
             return 0;
-        double step = micro.RoughDeg - edge.RoughDeg;
         double ratio = Math.Log(micro.Flux / edge.Flux);
-        double doubt = Doubt(edge) + Doubt(micro);
-        return Tail((step - 5.0) / 2.2) + Tail((ratio + 1.2) / ((ratio > -1.2 ? 0.7 : 1.4) + doubt)) - (step < 1.2 ? 4 : 0);
+        return Tail((ratio + 1.2) / ((ratio > -1.2 ? 0.7 : 1.4) + Doubt(edge) + Doubt(micro)));
+    }
+
+    /// <summary>How far micro-bevels stand above their edges: by some degrees, and by the same on both sides, who ground them in one go.</summary>
+    private static double Steps(double? left, double? right)
+    {
+        if ((left ?? right) is not { } one)
+            return 0;
+        double step = left is { } l && right is { } r ? (l + r) / 2 : one;
+        double alike = left is null || right is null ? 0 : Tail((left.Value - right.Value) / StepLikenessDeg);
+        return Tail((step - 5.0) / 2.2) + alike - (Math.Min(left ?? one, right ?? one) < 1.2 ? 4 : 0);
     }
 
     /// <summary>How little the light of a heap says, in units of its logarithm, when it is clipped or lies mostly below the saddle to a brighter neighbour.</summary>
     private static double Doubt(MarkShape s) => (2.5 * Math.Max(0, (s.Blob.Saddle / s.Blob.Peak) - 0.2)) + (0.6 * s.Clipped);
 
-    private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, EdgeRow row, double brightest, Point2 zeroMm, double distanceMm)
+    private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, MarkShape? other, EdgeRow row, double brightest, Point2 zeroMm, double distanceMm)
     {
         double cost = 0;
         foreach (MarkShape s in side)
@@ -169,16 +280,21 @@ internal static class MarkRoles
             double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2) + Math.Pow(0.05 * x, 2));
             double onRow = Math.Exp(-0.17 * Math.Min(off * off, 100));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
-            double relative = edge is null ? 1 : s.Flux / edge.Flux;
+            double relative = edge is not null ? s.Flux / edge.Flux : other is not null ? s.Flux / other.Flux : 1;
             bool beyond = edge is not null && s.OutMm > edge.OutMm;
             double bright = Math.Clamp((beyond ? 6 : 4) + (1.5 * Math.Log(relative + 1e-6)), 0, 9);
-            cost -= visible * ((onRow * bright) + 0.3);
+            double own = SameArc(s, edge) || SameArc(s, micro) ? 0.15 : 1;
+            cost -= own * visible * ((onRow * bright) + 0.3);
         }
 
         if (primary is not null)
-            cost += Tail(Math.Max(0, primary.RoughDeg - SteepestPrimaryDeg - 1) / 2.5);
+            cost += Tail(Math.Max(0, primary.RoughDeg - SteepestPrimaryDeg - 1.5) / 1.2);
         return cost;
     }
+
+    /// <summary>Another piece of a mark's own arc, cut off by a nick or by noise: it lies at the same tilt.</summary>
+    private static bool SameArc(MarkShape s, MarkShape? mark) =>
+        mark is not null && Math.Abs(s.FacetRad - mark.FacetRad) < SameArcRad && s.Flux < mark.Flux;
 
     /// <summary>Log-likelihood of a standardised misfit with a heavy tail (Student, four degrees of freedom).</summary>
     private static double Tail(double t) => -2.5 * Math.Log(1 + (t * t / 4));

@@ -23,6 +23,10 @@ internal sealed record MarkShape
     /// <summary>The same across.</summary>
     public required double AcrossSdMm { get; init; }
 
+    /// <summary>The spread across in degrees of bevel.</summary>
+    public double AcrossDeg(double distanceMm) =>
+        AcrossSdMm * double.RadiansToDegrees(Math.Pow(Math.Cos(double.DegreesToRadians(2 * RoughDeg)), 2) / (2 * distanceMm));
+
     /// <summary>Light in all, full scale × mm².</summary>
     public required double Flux { get; init; }
 
@@ -41,6 +45,9 @@ internal sealed record MarkShape
     /// <summary>Bevel that a mark here would mean with a level edge, degrees, for sorting; below zero never.</summary>
     public double RoughDeg { get; init; }
 
+    /// <summary>Tilt that a mark of unskewed scratches here has as a facet, radians: alike along the whole of one arc.</summary>
+    public double FacetRad { get; init; }
+
     /// <summary>Side of the target.</summary>
     public Side Side { get; init; }
 
@@ -53,4 +60,21 @@ internal sealed record MarkShape
 /// <param name="YMm">Row, sheet mm.</param>
 /// <param name="WidthMm">Width at the level used.</param>
 /// <param name="Light">Light of the row as a part of the fullest row's.</param>
-internal readonly record struct RidgePoint(double XMm, double YMm, double WidthMm, double Light);
+internal readonly record struct RidgePoint(double XMm, double YMm, double WidthMm, double Light)
+{
+    /// <summary>What of the row the blade, a fiducial or the rim takes away.</summary>
+    public RidgeCut Cut { get; init; }
+}
+
+/// <summary>How much of a row of a ridge can be seen.</summary>
+internal enum RidgeCut
+{
+    /// <summary>Both flanks.</summary>
+    None = 0,
+
+    /// <summary>The top and one flank.</summary>
+    Flank = 1,
+
+    /// <summary>Not even the top.</summary>
+    Top = 2,
+}

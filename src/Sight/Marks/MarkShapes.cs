@@ -16,6 +16,14 @@ internal static class MarkShapes
     /// <summary>Nearer zero than this part of the distance, arcs are no taller than the beam and are taken straight up and down.</summary>
     private const double InnerPart = 0.18;
 
+    /// <summary>A top nearer to what cuts the row off than this part of its open half width may be no top. Chosen.</summary>
+    private const double LeastSeen = 0.5;
+
+    /// <summary>A row wider than this many times the usual one is left out, as long as most of the ridge stays. Chosen.</summary>
+    private const double WidestRow = 1.5;
+
+    private const double MostOfRidge = 0.6;
+
     /// <summary>Rows with less of the fullest row's light than this are left out. Chosen.</summary>
     private const double LeastRow = 0.3;
 
@@ -47,11 +55,15 @@ internal static class MarkShapes
                 continue;
             RidgePoint? point = RowMiddle(light, member, row, r.At, r.Max);
             if (point is { } p)
-                ridge.Add(new(x0 + (p.XMm * step), y0 + (row * step), p.WidthMm * step, r.Sum / fullest));
+                ridge.Add(new(x0 + (p.XMm * step), y0 + (row * step), p.WidthMm * step, r.Sum / fullest) { Cut = p.Cut });
         }
 
         if (ridge.Count == 0)
             return null;
+        // Rows far wider than the rest carry something else beside the arc: a glint or a nick's own light.
+        double usual = SmoothSurface.Quantile(ridge.Select(p => p.WidthMm), 0.5);
+        if (ridge.Count(p => p.WidthMm < WidestRow * usual) is var plain && plain >= MostOfRidge * ridge.Count)
+            ridge = [.. ridge.Where(p => p.WidthMm < WidestRow * usual)];
         (double yc, double alongSd) = Along(light, blob, new(x0, y0), step, zeroMm, distanceMm);
         RidgePoint nearest = ridge.MinBy(p => Math.Abs(p.YMm - yc));
         double across = ridge.Where(p => p.Light > 0.6).DefaultIfEmpty(nearest).Average(p => p.WidthMm) / 2.4;
@@ -72,6 +84,7 @@ internal static class MarkShapes
             IsInk = IsInk(light, blob),
             Side = x >= zeroMm.X ? Side.Right : Side.Left,
             OutMm = outMm,
+            FacetRad = FacetRad(x - zeroMm.X, yc - zeroMm.Y, distanceMm),
             RoughDeg = double.RadiansToDegrees(Math.Atan2(outMm, distanceMm)) / 2,
         };
     }
@@ -97,9 +110,18 @@ internal static class MarkShapes
     private static RidgePoint? RowMiddle(LaserLight light, bool[] member, int row, int at, double max)
     {
         int o = row * light.Width;
-        (double At, double Level)? left = Flank(light, member, o, at, -1, max);
-        (double At, double Level)? right = Flank(light, member, o, at, 1, max);
-        if (left is not { } l || right is not { } r || r.At - l.At < 0.2)
+        (double At, double Level, bool Cut)? left = Flank(light, member, row, at, -1, max);
+        (double At, double Level, bool Cut)? right = Flank(light, member, row, at, 1, max);
+        if (left is not { } l || right is not { } r || (l.Cut && r.Cut))
+            return null;
+        if (l.Cut || r.Cut)
+        {
+            double blocked = l.Cut ? at - l.At : r.At - at;
+            double open = l.Cut ? r.At - at : at - l.At;
+            return new(at, 0, 2 * open, 0) { Cut = blocked < Math.Max(1.5, LeastSeen * open) ? RidgeCut.Top : RidgeCut.Flank };
+        }
+
+        if (r.At - l.At < 0.2)
             return null;
         double sw = 0;
         double sx = 0;
@@ -115,17 +137,23 @@ internal static class MarkShapes
         return new(sw > 0 ? ((sx / sw) + middle) / 2 : middle, 0, r.At - l.At, 0);
     }
 
-    private static (double At, double Level)? Flank(LaserLight light, bool[] member, int o, int at, int direction, double max)
+    private static (double At, double Level, bool Cut)? Flank(LaserLight light, bool[] member, int row, int at, int direction, double max)
     {
         float[] z = light.Smooth;
+        int o = row * light.Width;
         int c = at;
         int reach = 0;
         double low = max;
         while (true)
         {
             int next = c + direction;
-            if (next < 0 || next >= light.Width)
+            if (light.IsBlocked(next, row))
+            {
+                if (low > 0.5 * max)
+                    return (c, low, true);
                 break;
+            }
+
             double v = z[o + next];
             if (low < RowLevel * max && reach == 0)
                 reach = Math.Abs(next - at);
@@ -145,7 +173,7 @@ internal static class MarkShapes
         int k = at;
         while (k + direction >= 0 && k + direction < light.Width && z[o + k + direction] > level)
             k += direction;
-        return (Cross(z, o, k, direction, level, light.Width), level);
+        return (Cross(z, o, k, direction, level, light.Width), level, false);
     }
 
     private static double Cross(float[] z, int o, int column, int direction, double level, int width)
@@ -261,7 +289,43 @@ internal static class MarkShapes
             paper += light.Paper[fine];
         }
 
-        return seen < 1.05 * paper;
+        // In a soft shadow the paper itself is dimmer: then so is all about the mark, which ink would leave white.
+        return seen < 1.05 * paper && seen < 1.05 * paper * ShadeAbout(light, blob);
+    }
+
+    /// <summary>Room light about a heap as a part of what unshaded paper would send back: the brighter quarter of a frame around it.</summary>
+    private static double ShadeAbout(LaserLight light, MarkBlob blob)
+    {
+        const int away = 4;
+        int left = int.MaxValue;
+        int right = 0;
+        int top = int.MaxValue;
+        int bottom = 0;
+        foreach (int i in blob.Cells)
+        {
+            if (light.Smooth[i] < blob.Saddle + (0.3 * blob.Prominence))
+                break;
+            left = Math.Min(left, i % light.Width);
+            right = Math.Max(right, i % light.Width);
+            top = Math.Min(top, i / light.Width);
+            bottom = Math.Max(bottom, i / light.Width);
+        }
+
+        var shades = new List<double>();
+        for (int row = Math.Max(0, top - away); row <= Math.Min(light.Height - 1, bottom + away); row++)
+        {
+            bool whole = row < top - 1 || row > bottom + 1;
+            for (int column = Math.Max(0, left - away); column <= Math.Min(light.Width - 1, right + away); column++)
+            {
+                if (!whole && column >= left - 1 && column <= right + 1)
+                    continue;
+                int fine = (row * LaserLight.Coarse * light.Field.Width) + (column * LaserLight.Coarse);
+                if (!light.Field.Masked[fine] && light.Paper[fine] > 1e-4f)
+                    shades.Add(light.Room[fine] / light.Paper[fine]);
+            }
+        }
+
+        return shades.Count == 0 ? 1 : SmoothSurface.Quantile(shades, 0.75);
     }
 
     private static bool AtRim(LaserLight light, MarkBlob blob)

@@ -18,14 +18,46 @@ internal sealed class MarkReader
     /// <summary>Half widths below this, beyond the photo's own blur, are no range. Chosen.</summary>
     private const double LeastRangeDeg = 0.35;
 
+    /// <summary>Spreads across, in degrees of bevel, and burnt-out parts beyond which a mark's middle is lost. From trials on rendered photographs, not derived.</summary>
+    private const double BurntWideDeg = 1.4;
+
+    private const double MostlyBurnt = 0.8;
+
+    private const double BurntVeryWideDeg = 1.7;
+
+    private const double PartlyBurnt = 0.45;
+
+    /// <summary>What a mark is wider than this adds to its doubt, by this part. Chosen.</summary>
+    private const double WideDeg = 0.9;
+
+    private const double WideShare = 0.2;
+
+    /// <summary>A mark clipped over more of its brighter half than this looks wider than it is, and gives no range. Chosen.</summary>
+    private const double MostClipped = 0.6;
+
     /// <summary>
     /// A line's mark leans by the fan of the beam, the turn of the sheet and skewed scratches together, and its middle need not lie on the row:
     /// what remains after the fit, per side. From trials on rendered photographs, not derived.
     /// </summary>
-    private const double LineRowDeg = 0.15;
+    private const double LineRowDeg = 0.08;
 
-    /// <summary>A mark with more of its surroundings shaded than this is taken as partly hidden. Chosen.</summary>
-    private const double MostShaded = 0.25;
+    /// <summary>
+    /// The row is found better than the middles' stated spreads say, which are wide so that a wrong mark is not chosen for a small misfit. From the
+    /// residuals on rendered photographs, hard and ordinary, not derived; the same holds for a mark's own part.
+    /// </summary>
+    internal const double RowShare = 0.6;
+
+    /// <summary>A mark that stands on the flank of a brighter one is drawn toward it by this part of its spread per part of its height that is flank. Chosen.</summary>
+    private const double MergedShare = 0.3;
+
+    /// <summary>With one flank cut off, the top tells the middle to this part of the spread. Chosen.</summary>
+    private const double CutShare = 0.4;
+
+    /// <summary>Where a mark touches the rim, a reading point this far from what is left of its middle is not trusted. Chosen.</summary>
+    private const double FarFromMiddleMm = 3;
+
+    /// <summary>Rows of the ridge as near the reading point as this say whether it can be seen. Chosen.</summary>
+    private const double NearMm = 1.6;
 
     private readonly int _mount;
     private readonly TipDirection _tip;
@@ -72,7 +104,10 @@ internal sealed class MarkReader
         Point2 place = _at.Place(side, fit, nearX);
         Point2 onSheet = new(place.X + zero.X, place.Y + zero.Y);
         double degPerMm = double.RadiansToDegrees(Math.Pow(Math.Cos(2 * asRead), 2) / (2 * _frame.DistanceMm));
-        double uFit = Math.Sqrt((fit.UMm * fit.UMm) + Math.Pow(0.06 * shape.AcrossSdMm * (1 + shape.Clipped), 2) + 0.0025);
+        double uFit = Math.Sqrt((fit.UMm * fit.UMm * RowShare * RowShare) + Math.Pow(((0.05 * (1 + shape.Clipped)) + (MergedShare * Math.Max(0, (shape.Blob.Saddle / shape.Blob.Peak) - 0.15))) * shape.AcrossSdMm, 2) + 0.0016);
+        if (shape.Ridge.Any(p => p.Cut != RidgeCut.None && Math.Abs(p.YMm - onSheet.Y) <= NearMm))
+            uFit = Math.Max(uFit, CutShare * shape.AcrossSdMm);
+        uFit = Math.Sqrt((uFit * uFit) + Math.Pow(WideShare * Math.Max(0, shape.AcrossSdMm - (WideDeg / degPerMm)), 2));
         if (role == SeenRole.Primary)
             uFit = Math.Max(uFit, 0.5 * shape.AcrossSdMm);
         var noise = new List<NoisePart>
@@ -90,49 +125,68 @@ internal sealed class MarkReader
         {
             Shape = shape,
             Clarity = 1 / (1 + Math.Pow(shape.AcrossSdMm * degPerMm / CrispDeg, 2)),
-            Range = shape.Clipped < 0.05 && halfWidthDeg > LeastRangeDeg
+            Range = shape.Clipped < MostClipped && halfWidthDeg > LeastRangeDeg
                 ? (angle.Value - Angle.FromDegrees(halfWidthDeg), angle.Value + Angle.FromDegrees(halfWidthDeg))
                 : null,
         };
         MarkRole markRole = role switch { SeenRole.Edge => MarkRole.Edge, SeenRole.Micro => MarkRole.Micro, _ => MarkRole.Primary };
         var seen = new ReadingObservation(_mount, _tip, side, markRole, angle.Value, noise, common) { AtMm = place, PhotoPx = mark.PhotoPx };
         mark = mark with { Observation = seen };
-        if (shape.AtRim && role == SeenRole.Edge)
-        {
-            return (mark, null, new($"clipped-{(side == Side.Left ? "left" : "right")}", $"The edge's mark on the {(side == Side.Left ? "left" : "right")} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field."));
-        }
-
-        if (role == SeenRole.Edge && ShadedPart(onSheet) > MostShaded)
-        {
-            return (mark, null, new($"hidden-{(side == Side.Left ? "left" : "right")}", $"The blade, or its holder, stands in front of the edge's mark on the {(side == Side.Left ? "left" : "right")}. Move the phone sideways until the mark is in the clear, and take the photo again."));
-        }
+        if (role == SeenRole.Edge && (TopIsCut(shape, onSheet) ?? Smeared(shape)) is { } cause)
+            return (mark, null, cause);
 
         if (Math.Abs(angle.Value.Degrees) >= 44 || (role == SeenRole.Primary && !StandsAlone(shape, side == Side.Left ? _best.EdgeLeft : _best.EdgeRight)))
             return (mark, null, null);
         return (mark, seen, null);
     }
 
-    /// <summary>Part of the cells about the reading point where far less room light comes back than from bare paper: something dark is in front.</summary>
-    private double ShadedPart(Point2 onSheet)
+    /// <summary>Why the ridge's top cannot be seen about the reading point, or null where it can.</summary>
+    private Reason? TopIsCut(MarkShape shape, Point2 onSheet)
     {
-        SheetField field = _light.Field;
-        int shaded = 0;
+        string word = shape.Side == Side.Left ? "left" : "right";
+        int cut = 0;
         int all = 0;
-        for (double y = -3; y <= 3; y += 0.5)
+        foreach (RidgePoint p in shape.Ridge.Where(p => Math.Abs(p.YMm - onSheet.Y) <= NearMm))
         {
-            for (double x = -2; x <= 2; x += 0.5)
-            {
-                int column = (int)Math.Round(field.Column(onSheet.X + x));
-                int row = (int)Math.Round(field.Row(onSheet.Y + y));
-                if (column < 0 || row < 0 || column >= field.Width || row >= field.Height)
-                    continue;
-                int i = (row * field.Width) + column;
-                all++;
-                shaded += _light.Room[i] < 0.5f * _light.Paper[i] ? 1 : 0;
-            }
+            all++;
+            cut += p.Cut == RidgeCut.Top ? 1 : 0;
         }
 
-        return all == 0 ? 0 : (double)shaded / all;
+        double step = SheetField.StepMm * LaserLight.Coarse;
+        int column = (int)Math.Round((onSheet.X - _light.Field.FromX) / step);
+        int row = (int)Math.Round((onSheet.Y - _light.Field.FromY) / step);
+        bool blocked = _light.IsBlocked(column, row);
+        bool away = shape.AtRim && Math.Abs(onSheet.Y - shape.CentreYMm) > FarFromMiddleMm;
+        if (!blocked && !away && 2 * cut <= all)
+            return null;
+        bool blade = shape.Ridge.Where(p => p.Cut == RidgeCut.Top).Select(p => new Point2(p.XMm, p.YMm)).Append(onSheet).Any(NextToBlade);
+        return blade
+            ? new($"hidden-{word}", $"The blade, or its holder, stands in front of the edge's mark on the {word}. Move the phone sideways until the mark is in the clear, and take the photo again.")
+            : new($"clipped-{word}", $"The edge's mark on the {word} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field.");
+    }
+
+    /// <summary>
+    /// A wide mark whose top is burnt out: whether it is one curved facet or two that run into each other, and where its middle lies, is lost.
+    /// </summary>
+    private Reason? Smeared(MarkShape shape)
+    {
+        double wide = shape.AcrossDeg(_frame.DistanceMm);
+        bool lost = (wide > BurntWideDeg && shape.Clipped > MostlyBurnt) || (wide > BurntVeryWideDeg && shape.Clipped > PartlyBurnt);
+        return !lost ? null : new($"burnt-out-{(shape.Side == Side.Left ? "left" : "right")}", FormattableString.Invariant($"The edge's mark on the {(shape.Side == Side.Left ? "left" : "right")} is burnt out over {100 * shape.Clipped:0} % of its brighter half and some {2.4 * wide:0.0}° wide, so its middle, or whether two facets run into one, cannot be told. Take a dark photo with a shorter exposure, until the mark is no longer white."));
+    }
+
+    private bool NextToBlade(Point2 at)
+    {
+        double step = SheetField.StepMm * LaserLight.Coarse;
+        int column = (int)Math.Round((at.X - _light.Field.FromX) / step);
+        int row = (int)Math.Round((at.Y - _light.Field.FromY) / step);
+        for (int c = Math.Max(0, column - 3); c <= Math.Min(_light.Width - 1, column + 3); c++)
+        {
+            if (row >= 0 && row < _light.Height && _light.IsBlade(c, row))
+                return true;
+        }
+
+        return false;
     }
 
     /// <summary>

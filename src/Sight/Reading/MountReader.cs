@@ -18,6 +18,13 @@ internal static class MountReader
 
     private const double FaintShare = 0.05;
 
+    /// <summary>A streak is at least this much wider than tall, and its middle this near the row. Chosen.</summary>
+    private const double StreakRatio = 1.5;
+
+    private const double StreakOffMm = 6;
+
+    private const double MostBurnt = 0.5;
+
     /// <summary>Room light above this part of full scale leaves no room for a mark. Chosen.</summary>
     private const double Overexposed = 0.88;
 
@@ -31,6 +38,7 @@ internal static class MountReader
             return MountReading.Refused(null, null, [], search.Reason!);
         PhotoFrame Frame(EdgeRow row) => PhotoFrame.Of(photos.Lit, sheet, request, setUp, row);
         LaserLight light = Light(photos, sheet, darkSearch?.Sheet, request);
+        light = light.Behind(BladeMask.From(RoomView(photos, search.Sheet, light, request)));
         if (photos.Dark is null && light.RoomLevel > Overexposed)
         {
             return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), [], new Reason("overexposed", $"The sheet itself is exposed to {100 * light.RoomLevel:0} % of what the photo can hold, so no mark can stand out. Take the photo with less exposure or less room light."));
@@ -42,10 +50,17 @@ internal static class MountReader
         double row = InnerRow(shapes, zero);
         shapes = Measure(light, BlobSplit.Along(light, blobs, row), new(zero.X, row), setUp);
         IReadOnlyList<MarkShape> lights = [.. shapes.Where(s => !s.IsInk)];
-        MarkChoice choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
+        Reason[] streaks = [.. new[] { Side.Left, Side.Right }.Where(s => IsStreak(s, lights, row, setUp.DistanceMm)).Select(Streak)];
+        if (streaks.Length == 2)
+            return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), Strays(mount, shapes, sheet), streaks);
+        MarkChoice choice = MarkRoles.Choose(lights, zero, setUp.DistanceMm, setUp.ZeroY, setUp.Priors, new(light, zero, row, setUp.DistanceMm));
         if (choice.Best.EdgeLeft is null && choice.Best.EdgeRight is null)
         {
-            return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), Strays(mount, shapes, sheet), new Reason("no-marks", "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
+            if (streaks.Length > 0)
+                return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), Strays(mount, shapes, sheet), streaks);
+            return MountReading.Refused(sheet, Frame(UnknownRow(setUp)), Strays(mount, shapes, sheet), new Reason("no-marks", lights.Any(s => s.Clipped > 0.7 && s.AcrossDeg(setUp.DistanceMm) > MarkRoles.WidestDeg)
+                ? "No edge's mark can be told on either side from the light that is burnt out beside it. Check that the beam meets the edge, and take a dark photo with a much shorter exposure, or dim the beam."
+                : "No mark stands out from the noise on either side. Check that the beam meets the edge, darken the room, and expose for the marks."));
         }
 
         return Assemble(mount, choice, shapes, sheet, light, request, Frame(choice.Best.Row), tip);
@@ -95,6 +110,17 @@ internal static class MountReader
         return red.Strength > green.Strength ? red : green;
     }
 
+    /// <summary>
+    /// The photo that shows best what stands before the sheet: the lit one where the marks are read in the dark and the camera did not move.
+    /// A laser-off photo takes the blade's own dimness out of the marks' light, so the light is parted once more without it.
+    /// </summary>
+    private static LaserLight RoomView(MountPhotos photos, FoundSheet? lit, LaserLight light, PhotoReadRequest request)
+    {
+        if (photos.Dark is not null && lit is not null && SameSize(photos))
+            return LaserLight.From(SheetField.From(photos.Lit, lit.Map, request.Target), light.Colour, null);
+        return photos.Off is null ? light : LaserLight.From(light.Field, light.Colour, null);
+    }
+
     private static MountReading Assemble(
         int mount, MarkChoice choice, IReadOnlyList<MarkShape> shapes, FoundSheet sheet, LaserLight light, PhotoReadRequest request, PhotoFrame frame, TipDirection tip)
     {
@@ -116,7 +142,7 @@ internal static class MountReader
             if (shape is null)
             {
                 if (role == SeenRole.Edge && !ambiguous)
-                    reasons.Add(new(side == Side.Left ? "mark-missing-left" : "mark-missing-right", $"No edge mark stands out on the target's {(side == Side.Left ? "left" : "right")}. Move the blade sideways until the beam meets both bevels, darken the room, or expose longer."));
+                    reasons.Add(IsStreak(side, shapes, request.Target.ZeroMm.Y + best.Row.Y0Mm, frame.DistanceMm) ? Streak(side) : Absent(side, side == Side.Left ? best.HiddenLeft : best.HiddenRight));
                 continue;
             }
 
@@ -140,6 +166,26 @@ internal static class MountReader
         return new(sheet, marks, observations, reasons, choice.Odds) { Frame = frame };
     }
 
+    /// <summary>
+    /// Scratches along the edge scatter within the plane square to it: the mark is a streak along the reading row, as tall as the beam and far wider
+    /// than any facet's own range, with no vertex that would tell the angle.
+    /// </summary>
+    private static bool IsStreak(Side side, IReadOnlyList<MarkShape> shapes, double rowMm, double distanceMm) =>
+        shapes.Any(s => s.Side == side && !s.IsInk && s.SignalToNoise > FaintSignal && s.Clipped < MostBurnt && s.RoughDeg is > 3 and < 35 && Math.Abs(s.CentreYMm - rowMm) < StreakOffMm
+            && s.AcrossSdMm > StreakRatio * s.AlongSdMm && s.AcrossDeg(distanceMm) > MarkRoles.WidestDeg);
+
+    private static Reason Streak(Side side) => new(
+        "streak-without-vertex",
+        $"The light on the target's {(side == Side.Left ? "left" : "right")} is a streak along the reading row without a vertex: the scratches run along the edge, so no angle stands out. Give the facet a few light strokes square to the edge on a fine stone, or read it by the pen test.");
+
+    private static Reason Absent(Side side, bool hidden)
+    {
+        string word = side == Side.Left ? "left" : "right";
+        return hidden
+            ? new($"hidden-{word}", $"The blade, or its holder, stands where the edge's mark on the {word} is to be expected. Move the phone sideways until that part of the sheet is in the clear, and take the photo again.")
+            : new($"mark-missing-{word}", $"No edge mark stands out on the target's {word}. Move the blade sideways until the beam meets both bevels, see that the light falls on the sheet, darken the room, or expose longer.");
+    }
+
     private static IEnumerable<(Side, MarkShape?, SeenRole)> Used(MarkHypothesis h)
     {
         yield return (Side.Left, h.EdgeLeft, SeenRole.Edge);
@@ -150,8 +196,10 @@ internal static class MountReader
         yield return (Side.Right, h.PrimaryRight, SeenRole.Primary);
     }
 
-    private static string Edges(MarkHypothesis h) =>
-        FormattableString.Invariant($"{h.EdgeLeft?.RoughDeg ?? double.NaN:0.0}° left and {h.EdgeRight?.RoughDeg ?? double.NaN:0.0}° right");
+    private static string Edges(MarkHypothesis h) => $"{Edge(h.EdgeLeft, h.HiddenLeft)} left and {Edge(h.EdgeRight, h.HiddenRight)} right";
+
+    private static string Edge(MarkShape? mark, bool hidden) =>
+        mark is { } m ? FormattableString.Invariant($"{m.RoughDeg:0.0}°") : hidden ? "behind the blade" : "none";
 
     private static IEnumerable<SeenMark> StrayMarks(int mount, IReadOnlyList<MarkShape> shapes, FoundSheet sheet)
     {

@@ -128,7 +128,7 @@ public sealed record PhotoFrame
         RowMm = row.Y0Mm,
         RowTurnRad = row.Tau,
         RowTanPitch = row.TanPitch,
-        RowRoot = Root(row.Covariance),
+        RowRoot = [.. Root(row.Covariance).Select(v => v * MarkReader.RowShare)],
     };
 
     /// <summary>How far a bevel as read moves when each shared source is wrong by one standard uncertainty.</summary>

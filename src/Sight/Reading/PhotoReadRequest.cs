@@ -42,6 +42,12 @@ public sealed record PhotoReadRequest
     /// <summary>Dot or line.</summary>
     public BeamKind Beam { get; init; }
 
+    /// <summary>
+    /// Form of the facets, for saying which end of a smeared mark is the shoulder; null where nobody told: light alone cannot say, so the ends are
+    /// given as for a convex bevel and the reading says that it is assumed.
+    /// </summary>
+    public FacetForm? Form { get; init; }
+
     /// <summary>True for a piece whose second face is its back.</summary>
     public bool HasBack { get; init; }
 }

@@ -26,6 +26,11 @@ public static class PhotoReader
             return new(ReadingOutcome.Refused, reasons, null, mounts, setUp.DistanceIsDefault);
         CombinedReading combined = ReadingCombination.Combine(observations, Knowledge(request, mounts));
         reasons.AddRange(combined.Reasons);
+        if (request.Form is null && combined.Sides.Any(s => s.Range is not null))
+        {
+            reasons.Add(new("range-ends-assumed", "A mark is drawn out as by a curved facet. Its light cannot tell convex from hollow, so the end nearest zero is given as the shoulder, as on a convex bevel; on a hollow one it is the apex. To tell them, slide the blade slowly out of the beam so that the edge leaves last: the end of the mark that goes out last is the apex."));
+        }
+
         ReadingOutcome outcome = combined.Outcome == ReadingOutcome.Read && combined.Included is null ? ReadingOutcome.OneSide : combined.Outcome;
         return new(outcome, reasons, outcome == ReadingOutcome.Refused ? null : WithClarity(combined, mounts[0]), mounts, setUp.DistanceIsDefault);
     }
@@ -66,7 +71,7 @@ public static class PhotoReader
     {
         var ranges = new Dictionary<Side, FacetRange>();
         foreach (SeenMark mark in mounts[0].Marks.Where(m => m.Role == SeenRole.Edge && m.Range is not null))
-            ranges[mark.Target] = new(mark.Range!.Value.Inner, mark.Range.Value.Outer);
+            ranges[mark.Target] = FacetCurvature.EndsOfSmear(mark.Range!.Value.Inner, mark.Range.Value.Outer, request.Form ?? FacetForm.Convex);
         return new()
         {
             HasBack = request.HasBack,
