@@ -37,7 +37,7 @@ public sealed record SetAgainstGot(Side? Blade, double SetDeg, double? GotDeg, d
 
     /// <summary>
     /// Within where |got − set| + 2u ≤ tolerance, outside where |got − set| − 2u &gt; tolerance, else it cannot be told: the decision rule with guard bands of
-    /// JCGM 106:2012 clause 8, k = 2.
+    /// JCGM 106:2012 clause 8, k = 2 (from memory). Source: [jcgm106].
     /// </summary>
     public GotVerdict Verdict => OffDeg is not { } off || GotUDeg is not { } u ? GotVerdict.NotRead
         : Math.Abs(off) + (Coverage * u) <= ToleranceDeg ? GotVerdict.Within

@@ -4,7 +4,7 @@ using Whetwright.Records.Bench;
 
 namespace Whetwright.Workbench.Tests;
 
-/// <summary>Decision rule with guard bands, k = 2: JCGM 106:2012 clause 8.</summary>
+/// <summary>Decision rule with guard bands, k = 2: JCGM 106:2012 clause 8 (from memory; the arithmetic is plain).</summary>
 public sealed class Set_against_got
 {
     private static readonly DateTime When = new(2026, 3, 2, 10, 0, 0, DateTimeKind.Utc);

@@ -13,7 +13,7 @@ namespace Whetwright.Web.Features.Bench.Read;
 public sealed record PhotoCut(int X, int Y, int Width, int Height)
 {
     /// <summary>A length that shows as about one CSS pixel on a phone.</summary>
-    public double Unit => Width / 340.0;
+    public double Unit => Width / 320.0;
 
     /// <summary>For an svg.</summary>
     public string ViewBox => string.Create(CultureInfo.InvariantCulture, $"{X} {Y} {Width} {Height}");
