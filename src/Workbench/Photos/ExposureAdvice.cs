@@ -19,9 +19,9 @@ public static class ExposureAdvice
             string where = marks.Mounts.Count == 1 ? "" : FormattableString.Invariant($"Photo {i + 1}: ");
             int[] burnt = Numbers(mount, m => m.BurntOut > BurntOut), faint = Numbers(mount, m => m.SignalToNoise < Faint);
             if (burnt.Length > 0)
-                advice.Add(new("burnt-out", $"{where}{Words(burnt)} burnt out, so where the light begins is blurred. Expose darker, add a dark photo, or move the lamp."));
+                advice.Add(new("burnt-out", $"{where}{Words(burnt)} burnt out, so where the light begins is blurred. {(mount.DarkId is null ? "Expose darker, add a dark photo, or move the lamp." : "Expose the dark photo shorter.")}"));
             if (faint.Length > 0)
-                advice.Add(new("faint", $"{where}{Words(faint)} faint. Darken the room, expose longer, or add a dark photo exposed for the marks."));
+                advice.Add(new("faint", $"{where}{Words(faint)} faint. {(mount.DarkId is null ? "Darken the room, expose longer, or add a dark photo exposed for the marks." : "Expose the dark photo longer.")}"));
         }
 
         return advice;

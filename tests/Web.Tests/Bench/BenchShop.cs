@@ -118,6 +118,7 @@ internal static class AtTheBench
     /// <summary>A picture, and what holds on every page.</summary>
     public static async Task LookAsync(this Visitor visitor, string name)
     {
+        await visitor.Page.WaitForLoadStateAsync(Microsoft.Playwright.LoadState.NetworkIdle);
         await visitor.PictureAsync("bench-" + name);
         await visitor.AssertNoSeriousAxe();
         await visitor.AssertNoHorizontalScroll();

@@ -104,13 +104,13 @@ public sealed class Reading_the_edge(Browser browser)
         await visitor.TapAsync(visitor.Page.Locator(".mark-list a").First);
         string before = await visitor.WordsAsync(".dial-value");
 
-        await visitor.TapAsync(visitor.Page.GetByRole(AriaRole.Button, new() { Name = "half a millimetre left" }));
+        await visitor.TapAsync(visitor.Page.GetByRole(AriaRole.Button, new() { Name = "0.5 mm left" }));
+        await Assertions.Expect(visitor.Page.Locator(".dial-value").First).Not.ToHaveTextAsync(before);
         string nudged = await visitor.WordsAsync(".dial-value");
         await visitor.Page.Locator(".tap-place summary").ClickAsync();
         await visitor.Page.Locator("input[type=image]").ClickAsync(new() { Position = new() { X = 220, Y = 160 } });
 
-        Assert.NotEqual(before, nudged);
-        Assert.NotEqual(nudged, await visitor.WordsAsync(".dial-value"));
+        await Assertions.Expect(visitor.Page.Locator(".dial-value").First).Not.ToHaveTextAsync(nudged);
         Assert.Equal(3, (await shop.FactsAsync<Reading>()).Count);
     }
 

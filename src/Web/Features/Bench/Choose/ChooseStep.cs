@@ -147,8 +147,11 @@ internal static class ChooseStep
                 return await OfAsync(c, own, visits, cancel);
             }
 
-            Submitted<AimChosen> saved = await desk.AddAsync(form, c.Fact(chosen, c.Last?.Source == TargetSource.Own || source == nameof(TargetSource.LastTime) ? c.Last?.HoneDeg : null, desk.Now()), BenchDoor.Address(visit), cancel: cancel);
-            return BenchDesk.Answer(saved, own, $"Chosen: {chosen.Name}.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, own.From(c.Fact(chosen, null, desk.Now())), visits, cancel);
+            // Last time's strop goes with last time's edge.
+            AimChosen fact = c.Fact(chosen, chosen.Source == TargetSource.LastTime ? c.Last?.HoneDeg : null, desk.Now());
+            Submitted<AimChosen> saved = await desk.AddAsync(form, fact, BenchDoor.Address(visit), cancel: cancel);
+            own.From(fact);
+            return BenchDesk.Answer(saved, own, $"Chosen: {chosen.Name}.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, own, visits, cancel);
         }, cancel);
 
     /// <summary>An edge of one's own: shown with what it costs while one types, saved when asked.</summary>
