@@ -142,4 +142,15 @@ internal static class AtTheBench
         await visitor.Page.GetByText("Scale and distance", new() { Exact = true }).ClickAsync();
         await visitor.TypeAsync("The degree scale was printed for", "100");
     }
+
+    /// <summary>Reads the sample photographs: lit, dark, turned.</summary>
+    public static async Task SendPhotosAsync(this Visitor visitor, BenchShop shop)
+    {
+        await visitor.GoAsync(shop.Address + "/read/photo");
+        foreach ((string field, string file) in new[] { ("#f-lit", "photo.jpg"), ("#f-dark", "photo_dark.jpg"), ("#f-turned", "photo_turned.jpg") })
+            await visitor.Page.Locator(field).SetInputFilesAsync(BenchShop.Sample("photos", "normal", file));
+        await visitor.TapAsync("Read the photo");
+        await Microsoft.Playwright.Assertions.Expect(visitor.Page.Locator("h1")).ToHaveTextAsync("Read", new() { Timeout = 30_000 });
+        await Microsoft.Playwright.Assertions.Expect(visitor.Page.Locator(".dial-value").First).ToBeVisibleAsync();
+    }
 }

@@ -17,8 +17,6 @@ public sealed class Checking_the_work(Browser browser)
         await shop.AddAsync((visit, now) => new AimChosen { VisitId = visit, HappenedAt = now, EnteredAt = now, Source = TargetSource.Own, LeftDeg = 15, RightDeg = 15, ToleranceDeg = 0.5 });
         await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Of(screen), scripts);
         await visitor.GoAsync(shop.Address + "/check");
-        if (scripts)
-            await visitor.LookAsync("check-empty");
         await visitor.TapAsync(visitor.Page.GetByRole(AriaRole.Link, new() { Name = "Read by eye" }));
         await visitor.TypeSampleMarksAsync();
         await visitor.TapAsync("Read the marks");
@@ -64,7 +62,6 @@ public sealed class Checking_the_work(Browser browser)
         await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Phone);
         await visitor.GoAsync(shop.Address);
         await visitor.TapAsync("Skip this step");
-        await visitor.LookAsync("skip");
         await visitor.TapAsync("Skip it");
         await Assertions.Expect(visitor.Page.Locator("#f-why-error")).ToContainTextAsync("is empty");
 
@@ -81,7 +78,6 @@ public sealed class Checking_the_work(Browser browser)
         await Assertions.Expect(visitor.Page.Locator("h1")).ToHaveTextAsync("Read");
         await visitor.GoAsync("/bench");
         await Assertions.Expect(visitor.Page.Locator(".bench-need").First).ToHaveTextAsync("Read the edge");
-        await visitor.LookAsync("room");
     }
 
     [Fact]

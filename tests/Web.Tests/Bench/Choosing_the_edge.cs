@@ -18,8 +18,6 @@ public sealed class Choosing_the_edge(Browser browser)
         await Assertions.Expect(visitor.Page.Locator(".choice-card h2").First).ToContainTextAsync("As found");
         await Assertions.Expect(visitor.Page.Locator("#card-HouseRule")).ToContainTextAsync("House rule: kitchen, thin");
         await Assertions.Expect(visitor.Page.Locator(".choice-card").Nth(1)).ToContainTextAsync("Visits until thinning");
-        if (scripts)
-            await visitor.LookAsync("choose");
 
         await visitor.TapAsync(visitor.Page.Locator("button[value=HouseRule]"));
 
@@ -44,7 +42,6 @@ public sealed class Choosing_the_edge(Browser browser)
 
         await first.TypeAsync("Angle, both sides", "13,5");
         await Assertions.Expect(first.Page.Locator("#own-cost")).ToContainTextAsync("Steel off");
-        await first.LookAsync("choose-own");
         await first.TapAsync("Choose my own");
         await first.Page.WaitForURLAsync("**/set");
         await second.TypeAsync("Angle, both sides", "14");
