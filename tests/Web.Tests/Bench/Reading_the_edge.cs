@@ -68,6 +68,7 @@ public sealed class Reading_the_edge(Browser browser)
         string before = await visitor.WordsAsync(".dial-value");
         await visitor.LookAsync("read-mark");
 
+        await visitor.Page.Locator("svg.placing").ScrollIntoViewIfNeededAsync();
         LocatorBoundingBoxResult box = (await visitor.Page.Locator("svg.placing").BoundingBoxAsync())!;
         await visitor.Page.Mouse.MoveAsync(box.X + (box.Width / 2), box.Y + (box.Height / 2));
         await visitor.Page.Mouse.DownAsync();
@@ -96,6 +97,7 @@ public sealed class Reading_the_edge(Browser browser)
         await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Phone, scripts: false);
         await visitor.SendPhotosAsync(shop);
         await visitor.TapAsync(visitor.Page.Locator(".mark-list a").First);
+        await Assertions.Expect(visitor.Page.Locator("h1")).ToContainTextAsync("Mark ");
         string before = await visitor.WordsAsync(".dial-value");
 
         await visitor.TapAsync(visitor.Page.GetByRole(AriaRole.Button, new() { Name = "0.5 mm left" }));

@@ -37,16 +37,17 @@ public sealed record PhotoCut(int X, int Y, int Width, int Height)
         return Part(mount, -half, half, -0.42 * half, 0.42 * half);
     }
 
-    /// <summary>A square about a place.</summary>
+    /// <summary>What lies about a place.</summary>
     /// <param name="mount">The placing.</param>
     /// <param name="centrePx">Its middle, in the photo.</param>
-    /// <param name="halfMm">Half its side on the sheet.</param>
-    public static PhotoCut? About(MountInPhoto mount, Point2 centrePx, double halfMm)
+    /// <param name="halfMm">Half its width on the sheet.</param>
+    /// <param name="halfTallMm">Half its height on the sheet.</param>
+    public static PhotoCut? About(MountInPhoto mount, Point2 centrePx, double halfMm, double halfTallMm)
     {
         if (mount.Frame is not { } frame)
             return null;
         Point2 c = frame.FromZeroMm(centrePx);
-        return Part(mount, c.X - halfMm, c.X + halfMm, c.Y - halfMm, c.Y + halfMm);
+        return Part(mount, c.X - halfMm, c.X + halfMm, c.Y - halfTallMm, c.Y + halfTallMm);
     }
 
     private static PhotoCut? Part(MountInPhoto mount, double leftMm, double rightMm, double topMm, double bottomMm)

@@ -23,13 +23,15 @@ namespace Whetwright.Web.Features.Bench.Read;
 /// <param name="Fault">What was wrong with what was sent; null for nothing.</param>
 public sealed record PlaceScreen(BenchVisit Visit, BenchStep Step, ShownReading Reading, int MountIndex, MarkInPhoto? Mark, string? Fault = null) : BenchScreen(Visit, Step)
 {
-    private const double HalfMm = 14; // a mark and its surroundings: chosen, not derived
+    // A mark and its surroundings, low enough that picture and number fit a phone together: chosen, not derived.
+    private const double HalfMm = 14;
+    private const double HalfTallMm = 9.5;
 
     /// <summary>The placing.</summary>
     public MountInPhoto Mount => Reading.Photos!.Mounts[MountIndex];
 
     /// <summary>What is shown of the photo.</summary>
-    public PhotoCut Cut => (Mark is { } mark ? PhotoCut.About(Mount, mark.PhotoPx, HalfMm) : PhotoCut.Of(Mount))!;
+    public PhotoCut Cut => (Mark is { } mark ? PhotoCut.About(Mount, mark.PhotoPx, HalfMm, HalfTallMm) : PhotoCut.Of(Mount))!;
 
     /// <summary>Where forms are sent.</summary>
     public string Action => Mark is { } mark ? string.Create(CultureInfo.InvariantCulture, $"{Here}/mark/{mark.Number}") : string.Create(CultureInfo.InvariantCulture, $"{Here}/mark/new?mount={MountIndex}");
