@@ -81,6 +81,24 @@ public sealed class Checking_the_work(Browser browser)
     }
 
     [Fact]
+    public async Task Another_device_picks_the_piece_up_at_its_next_step()
+    {
+        await using BenchShop shop = await BenchShop.OpenAsync();
+        await using Visitor phone = await browser.ComeAsync(shop.Shop, Screen.Phone);
+        await using Visitor tablet = await browser.ComeAsync(shop.Shop, Screen.Tablet);
+        await phone.GoAsync(shop.Address + "/read/marks");
+        await phone.TypeAsync("Left, edge", "15");
+        await phone.TypeAsync("Right, edge", "15");
+        await phone.TapAsync("Read the marks");
+        await Assertions.Expect(phone.Page.Locator(".dial-value").First).ToHaveTextAsync("30.0");
+
+        await tablet.GoAsync(shop.Address);
+
+        await Assertions.Expect(tablet.Page.Locator("h1")).ToHaveTextAsync("Choose");
+        await Assertions.Expect(tablet.Page.Locator("#card-Found")).ToBeVisibleAsync();
+    }
+
+    [Fact]
     public async Task A_wrong_tag_and_a_tag_of_nothing_are_told_apart()
     {
         await using BenchShop shop = await BenchShop.OpenAsync();
