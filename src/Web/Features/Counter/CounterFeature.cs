@@ -1,8 +1,6 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using Whetwright.Web.Layout;
-using Whetwright.Web.Shared;
 
 namespace Whetwright.Web.Features.Counter;
 
@@ -13,6 +11,13 @@ internal static class CounterFeature
     {
     }
 
-    public static void MapCounter(this IEndpointRouteBuilder app) =>
-        app.MapGet("/counter", () => Page.Of<CounterPage>("Counter", room: Room.Counter));
+    public static void MapCounter(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/counter", Find.ShowAsync);
+        app.MapGet("/counter/owners/new", NewOwner.Show);
+        app.MapPost("/counter/owners/new", NewOwner.SaveAsync);
+        app.MapGet("/counter/in/{ownerId:long}", TakeIn.ShowAsync);
+        app.MapPost("/counter/in/{ownerId:long}", TakeIn.SaveAsync);
+        app.MapGet("/counter/receipts/{intakeId:long}", Taken.ShowAsync);
+    }
 }
