@@ -29,12 +29,14 @@ public sealed class The_counter(Browser browser)
         await visitor.TypeAsync("Who is it?", "Oda Lindqvist");
         if (!scripts)
             await visitor.TapAsync("Find");
+        await Assertions.Expect(visitor.Page.Locator("#found")).ToContainTextAsync("Nobody fits");
         await visitor.TapAsync("New owner");
         await visitor.TypeAsync("Phone", "0170 555 01 22");
         await visitor.TapAsync("Take in pieces");
         await visitor.Page.Locator("#f-p0\\.length").WaitForAsync();
         await visitor.PictureAsync($"counter-take-in{(scripts ? "" : "-plain")}");
-        await visitor.AssertNoSeriousAxe();
+        if (scripts)
+            await visitor.AssertNoSeriousAxe(); // axe is a script itself
         await visitor.AssertNoHorizontalScroll();
         await visitor.AssertRoomForThumbs();
         await TypeAsync(visitor, "p0", "210", "Kitchen knife, black handle");
@@ -45,7 +47,8 @@ public sealed class The_counter(Browser browser)
 
         Assert.InRange(visitor.Taps, 1, 12);
         await visitor.PictureAsync("counter-taken");
-        await visitor.AssertNoSeriousAxe();
+        if (scripts)
+            await visitor.AssertNoSeriousAxe(); // axe is a script itself
         await visitor.AssertNoHorizontalScroll();
         Assert.Equal(3, await visitor.Page.Locator(".counter-tag").CountAsync());
         string words = await visitor.WordsAsync("main");
@@ -106,7 +109,7 @@ public sealed class The_counter(Browser browser)
 
         await visitor.TapAsync("One more piece");
 
-        Assert.Equal(4, await visitor.Page.Locator(".counter-new").CountAsync());
+        await Assertions.Expect(visitor.Page.Locator(".counter-new")).ToHaveCountAsync(4);
         Assert.Equal("First", await visitor.Page.Locator("#f-p0\\.name").InputValueAsync());
     }
 
