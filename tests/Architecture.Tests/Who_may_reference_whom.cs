@@ -37,4 +37,33 @@ public sealed class Who_may_reference_whom
 
         Assert.Empty(foreign);
     }
+
+    [Theory]
+    [InlineData("Whetwright.Core")]
+    [InlineData("Whetwright.Formats")]
+    [InlineData("Whetwright.Paper")]
+    [InlineData("Whetwright.Sight")]
+    [InlineData("Whetwright.Records")]
+    [InlineData("Whetwright.Workbench")]
+    [InlineData("Whetwright.Web")]
+    [InlineData("whetwright")]
+    public void Only_the_records_own_doors_know_a_database(string assembly)
+    {
+        IEnumerable<string> providers = Assembly.Load(assembly).GetReferencedAssemblies()
+            .Select(reference => reference.Name!)
+            .Where(name => name is "Microsoft.EntityFrameworkCore.Sqlite" or "Microsoft.Data.Sqlite" || name.StartsWith("Npgsql", StringComparison.Ordinal));
+
+        Assert.Empty(providers);
+    }
+
+    [Theory]
+    [InlineData("Whetwright.Core")]
+    [InlineData("Whetwright.Formats")]
+    [InlineData("Whetwright.Paper")]
+    [InlineData("Whetwright.Sight")]
+    [InlineData("Whetwright.Records")]
+    [InlineData("Whetwright.Records.Sqlite")]
+    [InlineData("Whetwright.Workbench")]
+    public void Only_the_command_line_starts_the_web_face(string assembly) =>
+        Assert.DoesNotContain("Whetwright.Web", Assembly.Load(assembly).GetReferencedAssemblies().Select(reference => reference.Name));
 }

@@ -31,8 +31,61 @@ public sealed class ProcessTests
         (int code, string output, _) = Run("--help");
 
         Assert.Equal(0, code);
-        foreach (string verb in new[] { "read", "instrument", "set", "section", "reshape", "touch", "visit" })
+        foreach (string verb in new[] { "read", "instrument", "set", "section", "reshape", "touch", "visit", "serve" })
             Assert.Contains(verb, output, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Verbs_print_the_same_whatever_the_machines_culture_is()
+    {
+        (_, string here, _) = Run("section", Ran.Sample("sections", "dull-to-13.json"));
+        Environment.SetEnvironmentVariable("LC_ALL", "de_DE.UTF-8");
+        try
+        {
+            (int code, string there, _) = Run("section", Ran.Sample("sections", "dull-to-13.json"));
+
+            Assert.Equal(0, code);
+            Assert.Equal(here, there);
+        }
+        finally
+        {
+            Environment.SetEnvironmentVariable("LC_ALL", null);
+        }
+    }
+
+    [Fact]
+    public async Task Serve_shows_pages_in_the_devices_culture_which_the_other_verbs_never_load()
+    {
+        string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
+        string name = OperatingSystem.IsWindows() ? "whetwright.exe" : "whetwright";
+        using Process process = Process.Start(new ProcessStartInfo(
+            Path.Combine(AppContext.BaseDirectory, name), ["serve", "--data", folder, "--urls", "http://127.0.0.1:0"]) { RedirectStandardOutput = true })!;
+        try
+        {
+            string told = await process.StandardOutput.ReadLineAsync() ?? "";
+            using HttpClient client = new();
+            using HttpRequestMessage request = new(HttpMethod.Get, told[told.IndexOf("http", StringComparison.Ordinal)..] + "/preferences");
+            request.Headers.Add("Cookie", "ww-view=mm.right.device.normal.de-DE");
+
+            using HttpResponseMessage answer = await client.SendAsync(request);
+
+            Assert.Contains("152,40", await answer.Content.ReadAsStringAsync(), StringComparison.Ordinal);
+        }
+        finally
+        {
+            process.Kill();
+            await process.WaitForExitAsync();
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    [Fact]
+    public void Serve_refuses_an_address_that_is_none_with_2()
+    {
+        (int code, _, string error) = Run("serve", "--data", Path.GetTempPath(), "--urls", "5210");
+
+        Assert.Equal(2, code);
+        Assert.Contains("--urls: '5210' is not an address to serve at", error, StringComparison.Ordinal);
     }
 
     private static (int Code, string Output, string Error) Run(params string[] args)
