@@ -59,7 +59,7 @@ public sealed class ProcessTests
         string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
         string name = OperatingSystem.IsWindows() ? "whetwright.exe" : "whetwright";
         using Process process = Process.Start(new ProcessStartInfo(
-            Path.Combine(AppContext.BaseDirectory, name), ["serve", "--data", folder, "--urls", "http://127.0.0.1:0"]) { RedirectStandardOutput = true })!;
+            Path.Combine(AppContext.BaseDirectory, name), ["serve", "--data", folder, "--urls", "http://127.0.0.1:0"]) { UseShellExecute = false, RedirectStandardOutput = true })!;
         try
         {
             string told = await process.StandardOutput.ReadLineAsync() ?? "";
