@@ -28,7 +28,8 @@ public static class InstrumentFormat
             json.Pair("printScale", scale.Across, scale.Down);
         else
             json.WriteNull("printScale");
-        json.Number("printScaleU", instrument.PrintScaleU);
+        if (instrument.PrintScaleU is { } printU)
+            json.Number("printScaleU", printU);
         json.Number("holderRollDeg", instrument.HolderRoll?.Degrees);
         json.Number("scatterDeg", instrument.Scatter?.Degrees);
         json.WriteString("date", instrument.Date?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture));
