@@ -72,6 +72,7 @@ public static class EyeReading
             HappenedAt = about.HappenedAt,
             EnteredAt = about.EnteredAt,
             CorrectsId = about.CorrectsId,
+            EnteredBy = about.EnteredBy,
             Method = slash < 0 ? method : method[..slash],
             MethodVersion = slash < 0 ? "1" : method[(slash + 1)..],
             InputsJson = inputsJson,
@@ -96,4 +97,5 @@ public static class EyeReading
 /// <param name="HappenedAt">When read, UTC.</param>
 /// <param name="EnteredAt">When entered, UTC.</param>
 /// <param name="CorrectsId">The reading it takes the place of.</param>
-public sealed record ReadingAbout(long VisitId, ReadingPurpose Purpose, IReadOnlyList<long> MountIds, DateTime HappenedAt, DateTime EnteredAt, long? CorrectsId = null);
+/// <param name="EnteredBy">A device or program; null for a person at the machine.</param>
+public sealed record ReadingAbout(long VisitId, ReadingPurpose Purpose, IReadOnlyList<long> MountIds, DateTime HappenedAt, DateTime EnteredAt, long? CorrectsId = null, string? EnteredBy = null);

@@ -32,6 +32,27 @@ public sealed class BookExport(IDbContextFactory<BookContext> books, BookOptions
         await WriteAsync(name => Task.FromResult<Stream>(File.Create(Path.Combine(folder, name))), cancel);
     }
 
+    /// <summary>Names of the files, such as <c>pieces.csv</c>.</summary>
+    public async Task<IReadOnlyList<string>> FilesAsync(CancellationToken cancel = default)
+    {
+        await using BookContext db = await books.CreateDbContextAsync(cancel);
+        return [.. Kinds(db).Select(kind => $"{FileName(kind.GetTableName()!)}.csv")];
+    }
+
+    /// <summary>Writes one table; false, and nothing written, where there is no file of that name.</summary>
+    public async Task<bool> ToStreamAsync(string file, Func<Stream> open, CancellationToken cancel = default)
+    {
+        await using BookContext db = await books.CreateDbContextAsync(cancel);
+        if (Kinds(db).FirstOrDefault(k => $"{FileName(k.GetTableName()!)}.csv" == file) is not { } kind)
+            return false;
+        await using StreamWriter writer = new(open(), new UTF8Encoding(encoderShouldEmitUTF8Identifier: true), leaveOpen: true);
+        await (Task)WriteRows.MakeGenericMethod(kind.ClrType).Invoke(null, [db, kind, writer, cancel])!;
+        return true;
+    }
+
+    private static IEnumerable<IEntityType> Kinds(BookContext db) =>
+        db.Model.GetEntityTypes().Where(t => t.ClrType != typeof(Submission)).OrderBy(t => t.GetTableName(), StringComparer.Ordinal);
+
     /// <summary>Writes all tables, each to a stream of its own.</summary>
     /// <param name="open">Opens the stream for a file's name, such as <c>pieces.csv</c>.</param>
     /// <param name="cancel">Gives up.</param>
@@ -41,7 +62,7 @@ public sealed class BookExport(IDbContextFactory<BookContext> books, BookOptions
         // One moment for all tables: SQLite reads from its snapshot without the write lock at the lowest level, a server at repeatable read.
         IsolationLevel level = options.Store == BookStore.Sqlite ? IsolationLevel.ReadUncommitted : IsolationLevel.RepeatableRead;
         await using IDbContextTransaction moment = await db.Database.BeginTransactionAsync(level, cancel);
-        foreach (IEntityType kind in db.Model.GetEntityTypes().Where(t => t.ClrType != typeof(Submission)).OrderBy(t => t.GetTableName(), StringComparer.Ordinal))
+        foreach (IEntityType kind in Kinds(db))
         {
             await using Stream stream = await open($"{FileName(kind.GetTableName()!)}.csv");
             await using StreamWriter writer = new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: true));

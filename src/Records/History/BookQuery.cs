@@ -89,6 +89,13 @@ public sealed class BookQuery(IDbContextFactory<BookContext> books, OwnerQuery o
         return new PieceHistory(piece, await VisitRecords.ReadAsync(db, ids, cancel));
     }
 
+    /// <summary>Every correction made in these visits.</summary>
+    public async Task<IReadOnlyList<Correction>> CorrectionsAsync(IReadOnlyCollection<long> visitIds, CancellationToken cancel = default)
+    {
+        await using BookContext db = await books.CreateDbContextAsync(cancel);
+        return await Corrections.ReadAsync(db, [.. visitIds], cancel);
+    }
+
     /// <summary>One visit with its piece, owner and every fact that stands; null where there is no such visit.</summary>
     public async Task<VisitRecord?> VisitAsync(long visitId, CancellationToken cancel = default)
     {
