@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Whetwright.Web.Features.Api;
 using Whetwright.Web.Features.Bench;
 using Whetwright.Web.Features.Book;
 using Whetwright.Web.Features.Counter;
@@ -24,6 +25,7 @@ internal static class Contents
         services.AddBook();
         services.AddKit();
         services.AddGauges();
+        services.AddApi();
     }
 
     public static void MapRooms(this IEndpointRouteBuilder app)
@@ -35,5 +37,6 @@ internal static class Contents
         app.MapBook();
         app.MapKit();
         app.MapGauges();
+        app.MapApi();
     }
 }

@@ -81,6 +81,9 @@ public sealed class FieldReader
     /// <summary>True where the key holds a list.</summary>
     public bool IsList(string key) => fields.TryGetValue(key, out JsonElement e) && e.ValueKind == JsonValueKind.Array;
 
+    /// <summary>True where the key holds an object.</summary>
+    public bool IsObject(string key) => fields.TryGetValue(key, out JsonElement e) && e.ValueKind == JsonValueKind.Object;
+
     /// <summary>How many items the list has; −1 where it is none.</summary>
     public int CountOf(string key) => IsList(key) ? fields[key].GetArrayLength() : -1;
 
