@@ -134,7 +134,8 @@ internal static partial class Guards
         http.Response.StatusCode = status;
         if (http.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal))
         {
-            await http.Response.WriteAsJsonAsync(new { problem.Status, problem.Title, detail = problem.Text, problem.RequestId }, http.RequestAborted);
+            await Results.Problem(problem.Text, statusCode: status, title: problem.Title, type: "about:blank",
+                extensions: problem.RequestId is null ? null : new Dictionary<string, object?>(StringComparer.Ordinal) { ["requestId"] = problem.RequestId }).ExecuteAsync(http);
             return;
         }
 

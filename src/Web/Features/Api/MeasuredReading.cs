@@ -75,7 +75,7 @@ internal sealed record MeasuredReading(string Method, string Version, MeasuredRe
         json.Number("includedUDeg", Sum?.UDeg);
         json.List("sides", ((Side Side, Stated? Angle)[])[(Side.Left, Left), (Side.Right, Right)], s =>
         {
-            json.WriteNull("target"); // no target of ours was in the beam
+            json.WriteString("target", JsonResults.Word(s.Side)); // no target of ours was in the beam: the blade's own side stands for it
             json.WriteString("blade", JsonResults.Word(s.Side));
             json.WriteNull("asReadDeg");
             json.WriteNull("asReadUDeg");
