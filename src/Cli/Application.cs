@@ -69,6 +69,7 @@ public static class Application
             ReshapeCommand.Make(terminal),
             TouchCommand.Make(terminal),
             ServeCommand.Make(terminal),
+            DemoCommand.Make(terminal),
             BackupCommand.Make(terminal),
             BackupCommand.MakeRestore(terminal),
             ExportCommand.Make(terminal),

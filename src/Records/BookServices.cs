@@ -4,6 +4,7 @@ using Whetwright.Records.Backup;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Csv;
 using Whetwright.Records.History;
+using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
 using Whetwright.Records.Photos;
@@ -35,6 +36,7 @@ public static class BookServices
         services.AddSingleton<BookQuery>();
         services.AddSingleton<BenchVisitQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
+        services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();
         return services;
     }
 

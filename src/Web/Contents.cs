@@ -4,6 +4,7 @@ using Whetwright.Web.Features.Api;
 using Whetwright.Web.Features.Bench;
 using Whetwright.Web.Features.Book;
 using Whetwright.Web.Features.Counter;
+using Whetwright.Web.Features.Counter.Late;
 using Whetwright.Web.Features.Gauges;
 using Whetwright.Web.Features.Kit;
 using Whetwright.Web.Features.Rack;
@@ -32,6 +33,7 @@ internal static class Contents
     {
         app.MapStart();
         app.MapCounter();
+        app.MapLate();
         app.MapRack();
         app.MapBench();
         app.MapBook();

@@ -78,6 +78,7 @@ public static class WebShop
         app.Services.GetRequiredService<SiteAssets>().Map(app);
         app.MapRooms();
         more?.Invoke(app);
+        await PendingRestore.TakeAsync(app.Services, folder);
         await app.Services.OpenBookAsync();
         return app;
     }

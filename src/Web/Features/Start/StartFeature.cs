@@ -14,7 +14,9 @@ internal static class StartFeature
 
     public static void MapStart(this IEndpointRouteBuilder app)
     {
-        app.MapGet("/", () => Page.Of<StartPage>("Start"));
+        app.MapGet("/", DayGlance.ShowAsync);
+        app.MapGet("/first", FirstRun.Show);
+        app.MapPost("/first", FirstRun.SaveAsync);
         app.MapGet("/preferences", Preferences.Show);
         app.MapPost("/preferences", Preferences.SaveAsync);
     }

@@ -1,0 +1,191 @@
+using Whetwright.Core.Abrasives;
+using Whetwright.Core.Blades;
+using Whetwright.Core.Fixtures;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Sections;
+using Whetwright.Formats.Results;
+using Whetwright.Formats.Writing;
+using Whetwright.Records;
+using Whetwright.Records.Bench;
+using Whetwright.Records.Kit;
+using Whetwright.Records.Saving;
+
+namespace Whetwright.Workbench.Demo;
+
+/// <summary>Works a piece through the bench: every number comes from the functions that the pages call.</summary>
+internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, KitDesk desk, KitQuery query)
+{
+    private static readonly string[] CutWords = ["clean", "clean", "clean", "catches"];
+    private readonly DemoReadings readings = new(chance, log);
+
+    /// <summary>Does the steps up to and with the last; false where a step could not be done as planned.</summary>
+    public async Task<SaveOutcome<Reading>> WorkAsync(BookContext db, long visit, DemoPiece piece, DateTime start, BenchStep last, CancellationToken cancel)
+    {
+        DateTime at = start;
+        SectionMeasured section = DemoKit.Saved(await log.AddAsync(db, Section(visit, piece, at), cancel: cancel));
+        piece.Sections.Add(section);
+        at = at.AddMinutes(3);
+        Reading? found = await readings.ReadAsync(db, visit, piece, ReadingPurpose.Found, kit.InstrumentId, kit.InstrumentJson, at);
+        SaveOutcome<Reading> done = found is null ? new SaveOutcome<Reading>.Refused("Marks", null, "marks would be right") : new SaveOutcome<Reading>.Saved(found);
+        await MarkAsync(db, visit, BenchStep.Read, StepState.Done, at.AddSeconds(20), null);
+        if (last == BenchStep.Read || BladeOnBench.Compose(piece.Kept!, [], piece.Sections) is not Composed<Blade>.Ready blade)
+            return done;
+
+        SidePair? old = FoundAngles.Of(piece.Pattern.Kind.Reference(), piece.Kept!.Hand, found);
+        IReadOnlyList<Candidate> all = Candidates.For(blade.Value, old, piece.LastAim, kit.Rules, piece.Kept!, section.ChipMm ?? 0, 0.5);
+        Candidate chosen = all.FirstOrDefault(c => c.Source == TargetSource.LastTime) ?? all.FirstOrDefault(c => c.Source == TargetSource.HouseRule) ?? all[0];
+        if (chosen.Cost is null && all.FirstOrDefault(c => c.Cost is not null) is { } costed)
+            chosen = costed;
+        at = at.AddMinutes(2);
+        AimChosen aim = DemoKit.Saved(await log.AddAsync(db, Aim(visit, chosen, at), cancel: cancel));
+        piece.LastAim = aim;
+        if (last == BenchStep.Choose)
+            return done;
+
+        long rigId = piece.HasBack ? kit.StoneRig : piece.LengthMm < 100 ? kit.RodRig : kit.BarRig;
+        at = at.AddMinutes(2);
+        bool set = piece.OnRig && await SetAsync(db, visit, piece, blade, aim, rigId, at, cancel);
+        if (!set)
+            await MarkAsync(db, visit, BenchStep.Set, StepState.Skipped, at, piece.OnRig ? "no such pose on this rig: freehand" : "by hand, with the rod that fits");
+        if (last == BenchStep.Set)
+            return done;
+
+        at = await GrindAsync(db, visit, piece, rigId, chosen, at.AddMinutes(2), last == BenchStep.Grind, cancel);
+        if (last == BenchStep.Grind)
+            return done;
+        TrueEdge(piece, chosen, set ? kit.TrueErrorDeg(rigId) : 0, set ? 0.25 : 1.2);
+
+        await EventAsync(db, visit, BenchEventKind.Stropped, at.AddMinutes(2), kit.Strop);
+        if (chance.Of(0.06))
+            await EventAsync(db, visit, BenchEventKind.BurrStays, at.AddMinutes(2.5), null, "two lighter passes, a degree steeper");
+        await EventAsync(db, visit, BenchEventKind.BurrOff, at.AddMinutes(3), null);
+        await EventAsync(db, visit, BenchEventKind.Cleaned, at.AddMinutes(4), null);
+        await MarkAsync(db, visit, BenchStep.Finish, StepState.Done, at.AddMinutes(4.2), null);
+        if (last == BenchStep.Finish)
+            return done;
+        at = at.AddMinutes(6);
+        await readings.ReadAsync(db, visit, piece, ReadingPurpose.Check, kit.InstrumentId, kit.InstrumentJson, at);
+        await log.AddAsync(db, new CutTest { VisitId = visit, Medium = "newsprint", Heel = chance.One(CutWords), Middle = "clean", Tip = chance.One(CutWords), HappenedAt = at, EnteredAt = at }, cancel: cancel);
+        await MarkAsync(db, visit, BenchStep.Check, StepState.Done, at.AddMinutes(1), null);
+        return done;
+    }
+
+    private SectionMeasured Section(long visit, DemoPiece piece, DateTime at) => new()
+    {
+        VisitId = visit,
+        BehindEdgeMm = Math.Round(Math.Max(0.1, piece.BehindMm + chance.Normal(0.02)), 2),
+        PrimaryHalfDeg = Math.Round(Math.Max(0, piece.PrimaryDeg + chance.Normal(0.15)), 1),
+        LandMm = Math.Round(Math.Max(0, piece.LandMm + chance.Normal(0.003)), 3),
+        ChipMm = piece.ChipMm > 0 ? Math.Round(Math.Max(0.05, piece.ChipMm + chance.Normal(0.03)), 2) : null,
+        SpineMm = Math.Round(piece.SpineMm + chance.Normal(0.03), 1),
+        HeightMm = Math.Round(piece.HeightMm + chance.Normal(0.1), 1),
+        HappenedAt = at,
+        EnteredAt = at,
+    };
+
+    private static AimChosen Aim(long visit, Candidate chosen, DateTime at) => new()
+    {
+        VisitId = visit,
+        Source = chosen.Source,
+        LeftDeg = chosen.Angles.LeftDeg,
+        RightDeg = chosen.Angles.RightDeg,
+        MicroDeg = chosen.MicroDeg,
+        ToleranceDeg = chosen.ToleranceDeg,
+        SectionJson = chosen is { Cost: { } cost, Ratios: { } ratios } ? JsonResults.Document(json => SectionChangeResult.Write(json, cost, ratios)) : null,
+        Method = chosen.Cost is null ? null : Candidates.Method,
+        HappenedAt = at,
+        EnteredAt = at,
+    };
+
+    private async Task<bool> SetAsync(BookContext db, long visit, DemoPiece piece, Composed<Blade>.Ready blade, AimChosen aim, long rigId, DateTime at, CancellationToken cancel)
+    {
+        RigWhole whole = await query.RigAsync(rigId, cancel) ?? throw new InvalidOperationException("The rig went away.");
+        RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands]);
+        if (rig.Rig is not Composed<Rig>.Ready ready)
+            return false;
+        Point2? clamp = piece.Clamps.TryGetValue(rigId, out Point2 kept) ? kept : null;
+        SettingOnBench made = SettingOnBench.Make(blade, ready, aim, clamp, cancel);
+        if (made.Plan.Refused || made.Plan.Clamps.Count == 0 || made.Plan.Clamps[0].Settings.Count == 0)
+            return false;
+        PlannedClamp first = made.Plan.Clamps[0];
+        if (first.Pivot is { } pivot)
+            piece.Clamps[rigId] = pivot;
+        SettingMade setting = DemoKit.Saved(await log.AddAsync(db, made.ToFact(visit, aim.Id, rig, at, at), cancel: cancel));
+        long? wheel = first.Settings[^1] is WheelSetting w ? whole.Rig.Wheels.FirstOrDefault(k => k.Name == w.Wheel.Name)?.Id : null;
+        if (SettingChange.DialledMm(first.Settings[^1]) is { } dialled && rigId != kit.StoneRig)
+            await desk.StandAsync(db, rigId, wheel, dialled, at.AddMinutes(1), cancel: cancel);
+        double expected = first.TouchOff?.DistanceMm ?? SettingChange.DialledMm(first.Settings[0]) ?? 0;
+        await log.AddAsync(db, new Records.Bench.TouchOff
+        {
+            VisitId = visit, SettingId = setting.Id, WheelId = wheel, ExpectedMm = expected, MeasuredMm = Math.Round(expected + chance.Normal(0.15), 1), Accepted = true,
+            HappenedAt = at.AddMinutes(1.5), EnteredAt = at.AddMinutes(1.5),
+        }, cancel: cancel);
+        return true;
+    }
+
+    private async Task<DateTime> GrindAsync(BookContext db, long visit, DemoPiece piece, long rigId, Candidate chosen, DateTime at, bool half, CancellationToken cancel)
+    {
+        List<(AbrasiveKept Abrasive, long? Wheel)> owned = kit.OnRig[rigId];
+        List<(AbrasiveKept Abrasive, long? Wheel, int Left, int Right)> stages = [];
+        if (chosen.Cost is { } cost)
+        {
+            AbrasivePlan plan = AbrasivePlanner.Plan(
+                [.. owned.Select(o => new OwnedAbrasive(o.Abrasive.Name, o.Abrasive.D50Um!.Value, CuttingRate.Guess(o.Abrasive.AreaPerPassMm2!.Value), o.Abrasive.ChangeMinutes ?? 2))],
+                new(cost.Left.RemovedMm2, cost.Right.RemovedMm2, owned[^1].Abrasive.D50Um!.Value, 8));
+            foreach (AbrasiveStage stage in plan.Stages)
+            {
+                (AbrasiveKept Abrasive, long? Wheel) with = owned.First(o => o.Abrasive.Name == stage.Abrasive.Name);
+                stages.Add((with.Abrasive, with.Wheel, stage.PassesLeft, stage.PassesRight));
+            }
+        }
+
+        if (stages.Count == 0)
+            stages.Add((owned[^1].Abrasive, owned[^1].Wheel, piece.HasBack ? 0 : 12, 12));
+        int number = 0;
+        foreach ((AbrasiveKept abrasive, long? wheel, int left, int right) in stages)
+        {
+            number++;
+            double hand = Math.Exp(chance.Normal(0.25));
+            foreach ((string side, int planned) in ((string, int)[])[("left", left), ("right", right)])
+            {
+                int count = Math.Min(400, (int)Math.Round(planned * hand));
+                if (count == 0)
+                    continue;
+                at = at.AddMinutes(0.5 + (count * 0.1));
+                await log.AddAsync(db, new Passes { VisitId = visit, AbrasiveId = abrasive.Id, WheelId = wheel, Side = side, Count = count, Stage = number, HappenedAt = at, EnteredAt = at }, cancel: cancel);
+                if (wheel is { } worn)
+                    kit.TrueMm[worn] -= count * piece.LengthMm / 210 * chance.Between(0.0003, 0.0006);
+            }
+
+            await EventAsync(db, visit, BenchEventKind.BurrFelt, at.AddSeconds(20), null, null, number);
+            if (half)
+                return at;
+        }
+
+        await EventAsync(db, visit, BenchEventKind.Cooled, at.AddSeconds(40), null);
+        await MarkAsync(db, visit, BenchStep.Grind, StepState.Done, at.AddMinutes(1), null);
+        return at.AddMinutes(1);
+    }
+
+    /// <summary>What grinding truly made: the setting, the rig's own error, the hand; and what it took of the blade.</summary>
+    private void TrueEdge(DemoPiece piece, Candidate chosen, double errorDeg, double handDeg)
+    {
+        SidePair wanted = chosen.Angles;
+        double One(double deg) => deg <= 0 ? 0 : deg + errorDeg + chance.Normal(handDeg);
+        piece.Edge = new(One(wanted.LeftDeg), One(wanted.RightDeg));
+        if (chosen.Cost is { } cost)
+        {
+            piece.HeightMm -= cost.HeightLostMm;
+            piece.BehindMm = Math.Clamp(cost.BehindEdgeAfterMm, 0.1, piece.SpineMm);
+        }
+
+        piece.LandMm = chance.Between(0, 0.004);
+        piece.ChipMm = 0;
+    }
+
+    private Task MarkAsync(BookContext db, long visit, BenchStep step, StepState state, DateTime at, string? why) =>
+        log.AddAsync(db, new StepMark { VisitId = visit, Step = step, State = state, Why = why, HappenedAt = at, EnteredAt = at });
+
+    private Task EventAsync(BookContext db, long visit, BenchEventKind kind, DateTime at, long? abrasive, string? note = null, int? stage = null) =>
+        log.AddAsync(db, new BenchEvent { VisitId = visit, Kind = kind, AbrasiveId = abrasive, Note = note, Stage = stage, HappenedAt = at, EnteredAt = at });
+}
