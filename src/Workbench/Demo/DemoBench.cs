@@ -183,9 +183,9 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         piece.ChipMm = 0;
     }
 
-    private Task MarkAsync(BookContext db, long visit, BenchStep step, StepState state, DateTime at, string? why) =>
+    private Task<SaveOutcome<StepMark>> MarkAsync(BookContext db, long visit, BenchStep step, StepState state, DateTime at, string? why) =>
         log.AddAsync(db, new StepMark { VisitId = visit, Step = step, State = state, Why = why, HappenedAt = at, EnteredAt = at });
 
-    private Task EventAsync(BookContext db, long visit, BenchEventKind kind, DateTime at, long? abrasive, string? note = null, int? stage = null) =>
+    private Task<SaveOutcome<BenchEvent>> EventAsync(BookContext db, long visit, BenchEventKind kind, DateTime at, long? abrasive, string? note = null, int? stage = null) =>
         log.AddAsync(db, new BenchEvent { VisitId = visit, Kind = kind, AbrasiveId = abrasive, Note = note, Stage = stage, HappenedAt = at, EnteredAt = at });
 }

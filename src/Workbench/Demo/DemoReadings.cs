@@ -58,5 +58,5 @@ internal sealed class DemoReadings(DemoChance chance, BenchLog log)
         return side;
     }
 
-    private JsonNode Seen(double deg) => JsonValue.Create(Math.Max(0.5, Math.Round((deg + chance.Normal(EyeDeg)) * 2) / 2));
+    private JsonValue Seen(double deg) => JsonValue.Create(Math.Max(0.5, Math.Round((deg + chance.Normal(EyeDeg)) * 2) / 2));
 }

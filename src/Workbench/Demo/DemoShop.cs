@@ -63,7 +63,7 @@ public sealed class DemoShop
         await OwnersAsync(begin, cancel);
         WheelDays(begin);
         DateTime quarter = begin.AddDays(91);
-        int visits = 0;
+        
         while (story.TryDequeue(out Func<DateTime, CancellationToken, Task>? happens, out (DateTime At, int Order) when) && when.At <= now)
         {
             cancel.ThrowIfCancellationRequested();
@@ -78,7 +78,7 @@ public sealed class DemoShop
 
         clock.MoveTo(now);
         await using BookContext db = await Of<IDbContextFactory<BookContext>>().CreateDbContextAsync(cancel);
-        visits = await db.Visits.CountAsync(cancel);
+        int visits = await db.Visits.CountAsync(cancel);
         return new(await db.Owners.CountAsync(cancel), await db.Pieces.CountAsync(cancel), visits, await db.Visits.CountAsync(v => v.HandBackId == null, cancel));
     }
 
