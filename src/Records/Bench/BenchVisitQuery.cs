@@ -64,7 +64,7 @@ public sealed class BenchVisitQuery(IDbContextFactory<BookContext> books, Standi
         return new(
             [.. instruments.GroupBy(i => i.Name, StringComparer.OrdinalIgnoreCase).Select(g => g.First())],
             await db.HouseRules.AsNoTracking().OrderBy(r => r.Order).ThenBy(r => r.Id).ToListAsync(cancel),
-            await db.Shop.AsNoTracking().FirstOrDefaultAsync(cancel) ?? new ShopCard());
+            await db.Shop.AsNoTracking().SingleOrDefaultAsync(s => s.Id == 1, cancel) ?? new ShopCard());
     }
 
     private static async Task<IReadOnlyList<T>> OfAsync<T>(IQueryable<T> facts, long[] visits, CancellationToken cancel)
