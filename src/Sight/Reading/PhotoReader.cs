@@ -24,15 +24,26 @@ public static class PhotoReader
         var observations = Weighed(request, mounts);
         if (observations.All(o => o.Role != MarkRole.Edge))
             return new(ReadingOutcome.Refused, reasons, null, mounts, setUp.DistanceIsDefault);
-        CombinedReading combined = ReadingCombination.Combine(observations, Knowledge(request, mounts));
-        reasons.AddRange(combined.Reasons);
-        if (request.Form is null && combined.Sides.Any(s => s.Range is not null))
+        (ReadingOutcome outcome, CombinedReading combined, IReadOnlyList<Reason> said) = Combine(observations, Knowledge(request, mounts), request.Form);
+        reasons.AddRange(said);
+        return new(outcome, reasons, outcome == ReadingOutcome.Refused ? null : WithClarity(combined, mounts[0]), mounts, setUp.DistanceIsDefault);
+    }
+
+    /// <summary>Combines marks of photographs, as they were found or as a hand put them: one function for both.</summary>
+    /// <param name="marks">At least one of them an edge's.</param>
+    /// <param name="known">What is known beside them.</param>
+    /// <param name="form">Form of curved facets; null where nobody told.</param>
+    /// <exception cref="ArgumentException">A mark lies where none can be read.</exception>
+    public static (ReadingOutcome Outcome, CombinedReading Combined, IReadOnlyList<Reason> Reasons) Combine(IReadOnlyList<ReadingObservation> marks, ReadingKnowledge known, FacetForm? form)
+    {
+        CombinedReading combined = ReadingCombination.Combine(marks, known);
+        List<Reason> reasons = [.. combined.Reasons];
+        if (form is null && combined.Sides.Any(s => s.Range is not null))
         {
             reasons.Add(new("range-ends-assumed", "A mark is drawn out as by a curved facet. Its light cannot tell convex from hollow, so the end nearest zero is given as the shoulder, as on a convex bevel; on a hollow one it is the apex. To tell them, slide the blade slowly out of the beam so that the edge leaves last: the end of the mark that goes out last is the apex."));
         }
 
-        ReadingOutcome outcome = combined.Outcome == ReadingOutcome.Read && combined.Included is null ? ReadingOutcome.OneSide : combined.Outcome;
-        return new(outcome, reasons, outcome == ReadingOutcome.Refused ? null : WithClarity(combined, mounts[0]), mounts, setUp.DistanceIsDefault);
+        return (combined.Outcome == ReadingOutcome.Read && combined.Included is null ? ReadingOutcome.OneSide : combined.Outcome, combined, reasons);
     }
 
     /// <summary>Reads one more placing on its own, to be combined with others already read.</summary>

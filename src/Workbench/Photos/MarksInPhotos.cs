@@ -142,17 +142,17 @@ public sealed record MarksInPhotos(
         }
 
         CombinedReading combined;
+        ReadingOutcome outcome;
         try
         {
-            combined = ReadingCombination.Combine(used, Knowledge());
+            (outcome, combined, IReadOnlyList<Reason> said) = PhotoReader.Combine(used, Knowledge(), null);
+            reasons.AddRange(said);
         }
         catch (ArgumentException e)
         {
             return PhotoResult.Nothing([.. reasons, new("mark-out-of-reach", Faults.Plain(e))]) with { Marks = marks };
         }
 
-        reasons.AddRange(combined.Reasons);
-        ReadingOutcome outcome = combined.Outcome == ReadingOutcome.Read && combined.Included is null ? ReadingOutcome.OneSide : combined.Outcome;
         if (outcome == ReadingOutcome.Refused)
             return PhotoResult.Nothing(reasons) with { Marks = marks };
         return combined with
@@ -173,7 +173,7 @@ public sealed record MarksInPhotos(
         foreach (Side target in (Side[])[Side.Left, Side.Right])
         {
             if (EdgeOf(target)?.RangeDeg is [var inner, var outer])
-                ranges[target] = new(Angle.FromDegrees(inner), Angle.FromDegrees(outer));
+                ranges[target] = FacetCurvature.EndsOfSmear(Angle.FromDegrees(inner), Angle.FromDegrees(outer), FacetForm.Convex);
         }
 
         return new()
