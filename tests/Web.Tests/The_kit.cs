@@ -104,7 +104,7 @@ public sealed class The_kit(Browser browser)
 
         await visitor.GoAsync($"/kit/wheels/{wheel}");
         await visitor.TapAsync("Dressed");
-        await visitor.TypeAsync("Diameter now (B)", "251");
+        await visitor.TypeAsync("Diameter now (B)", "252");
         await visitor.TapAsync("Enter");
         await visitor.Page.WaitForSelectorAsync(".notice.wrong");
         Assert.Contains("a wheel does not grow", await visitor.WordsAsync(".notice.wrong"), StringComparison.Ordinal);

@@ -105,6 +105,8 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
             return false;
         Point2? clamp = piece.Clamps.TryGetValue(rigId, out Point2 kept) ? kept : null;
         SettingOnBench made = SettingOnBench.Make(blade, ready, aim, clamp, cancel);
+        if (made.Plan.Refused && Shorter(ready.Value, piece) is { } held)
+            made = SettingOnBench.Make(blade, ready, aim, held, cancel);
         if (made.Plan.Refused || made.Plan.Clamps.Count == 0 || made.Plan.Clamps[0].Settings.Count == 0)
             return false;
         PlannedClamp first = made.Plan.Clamps[0];
@@ -122,6 +124,14 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         }, cancel: cancel);
         return true;
     }
+
+    /// <summary>The clamp of a worker whose low blade would fall out of the jaw: a little less than the middle, six millimetres held.</summary>
+    private static Point2? Shorter(Rig rig, DemoPiece piece) => rig switch
+    {
+        WheelAndBarRig { JawToPivotMm: { } jaw } => new(0.45 * piece.LengthMm, -(jaw + piece.HeightMm - 6)),
+        GuidedRodRig { JawToPivotMm: { } jaw } => new(0.45 * piece.LengthMm, -(jaw + piece.HeightMm - 6)),
+        _ => null,
+    };
 
     private async Task<DateTime> GrindAsync(BookContext db, long visit, DemoPiece piece, long rigId, Candidate chosen, DateTime at, bool half, CancellationToken cancel)
     {

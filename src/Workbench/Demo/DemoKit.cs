@@ -68,10 +68,10 @@ internal sealed class DemoKit
 
         BarRig = Saved(await desk.AddRigAsync(db, new("Bench 1, wheels", """
             { "kind": "wheel-and-bar", "barDiameterMm": 12, "seat": "through", "offsetMm": 0, "grip": "self-centring", "jawToPivotMm": 48, "jawDepthMm": 14,
-              "barSlide": { "acrossMm": 52, "directionDeg": 90, "pitchMm": 1.5 }, "pivotXMm": [10, 260], "pivotDistanceMm": [66, 122], "distanceUMm": 0.2 }
+              "barSlide": { "acrossMm": 52, "directionDeg": 90, "pitchMm": 1.5 }, "pivotXMm": [10, 260], "pivotDistanceMm": [66, 84], "distanceUMm": 0.2 }
             """))).Id;
         RodRig = Saved(await desk.AddRigAsync(db, new("Rod", """
-            { "kind": "guided-rod", "faceOffsetMm": 6, "pivotHeightMm": [18, 130], "pivotXMm": [0, 200], "pivotDistanceMm": [130, 185], "jawToPivotMm": 118, "jawHalfThicknessMm": 4 }
+            { "kind": "guided-rod", "faceOffsetMm": 6, "pivotHeightMm": [18, 130], "pivotXMm": [0, 200], "pivotDistanceMm": [128, 142], "jawToPivotMm": 118, "jawHalfThicknessMm": 2.5 }
             """))).Id;
         StoneRig = Saved(await desk.AddRigAsync(db, new("Bench stone", """{ "kind": "bench-stone", "support": "mid-plane", "coinsMm": [1.0, 1.5, 2.0, 2.5] }"""))).Id;
         long coarseWheel = await WheelAsync(db, desk, new() { RigId = BarRig, Name = "coarse", AbrasiveId = coarse.Id, Rpm = 90, MarkedLimitMs = 3, MinimumDiameterMm = 180 }, 250.3, at);

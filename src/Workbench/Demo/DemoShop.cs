@@ -71,7 +71,7 @@ public sealed class DemoShop
             await happens(when.At, cancel);
             if (when.At >= quarter)
             {
-                say($"{quarter:yyyy-MM-dd}: told");
+                say(FormattableString.Invariant($"The invented shop has come to {quarter:yyyy-MM-dd} …"));
                 quarter = quarter.AddDays(91);
             }
         }
@@ -85,7 +85,12 @@ public sealed class DemoShop
     private T Of<T>()
         where T : notnull => services.GetRequiredService<T>();
 
-    private void At(DateTime at, Func<DateTime, CancellationToken, Task> happens) => story.Enqueue(happens, (at, order++));
+    private void At(DateTime at, Func<DateTime, CancellationToken, Task> happens)
+    {
+        // Nobody writes down fractions of a minute.
+        DateTime minute = new(at.Ticks / TimeSpan.TicksPerMinute * TimeSpan.TicksPerMinute, DateTimeKind.Utc);
+        story.Enqueue(happens, (minute, order++));
+    }
 
     private async Task OwnersAsync(DateTime begin, CancellationToken cancel)
     {

@@ -60,8 +60,8 @@ public sealed class FirstRunForm : WebForm
     /// <summary>What stands in for the rest, in words.</summary>
     public IReadOnlyList<string> Defaults => Kind switch
     {
-        "wheel-and-bar" => ["bar 12 mm thick, through the holder, in the blade's middle", "the jaw closes from both sides", "the edge stands 25 to 70 mm out of the jaw; it is clamped anywhere along 200 mm", "posts point at the wheel's axis"],
-        "guided-rod" => ["the stone's face lies on the rod's line", "the edge stands 10 to 60 mm out of the jaw; it is clamped anywhere along 200 mm"],
+        "wheel-and-bar" => ["bar 12 mm thick, through the holder, in the blade's middle", "the jaw closes from both sides", "the edge stands 15 to 30 mm out of the jaw; it is clamped anywhere along 200 mm", "posts point at the wheel's axis"],
+        "guided-rod" => ["the stone's face lies on the rod's line", "the edge stands 10 to 30 mm out of the jaw; it is clamped anywhere along 200 mm"],
         _ => ["a stack under the spine's lower corner"],
     };
 
@@ -76,11 +76,11 @@ public sealed class FirstRunForm : WebForm
         if (Kind == "guided-rod")
         {
             rig["pivotHeightMm"] = new JsonArray(HeightFrom!.Value!.Value.Millimetres, HeightTo!.Value!.Value.Millimetres);
-            rig["pivotDistanceMm"] = new JsonArray(jaw + 10, jaw + 60);
+            rig["pivotDistanceMm"] = new JsonArray(jaw + 10, jaw + 30);
         }
         else
         {
-            rig["pivotDistanceMm"] = new JsonArray(jaw + 25, jaw + 70);
+            rig["pivotDistanceMm"] = new JsonArray(jaw + 15, jaw + 30);
         }
 
         return rig.ToJsonString();
