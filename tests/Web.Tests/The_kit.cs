@@ -127,7 +127,7 @@ public sealed class The_kit(Browser browser)
 
         await visitor.GoAsync("/kit/abrasives/new");
         await visitor.TypeAsync("Name", "Middle stone");
-        await visitor.TapAsync("Stone");
+        await visitor.ChooseAsync("What it is", "Stone");
         await visitor.ChooseAsync("Graded by", "jis");
         await visitor.TypeAsync("Grade as marked", "1000");
         await visitor.TapAsync("Save");
