@@ -12,7 +12,7 @@ internal static class WearPicture
 {
     public static Drawing Draw(IReadOnlyList<DiameterEntry> entries, double? minimumMm, SheetStyle style, CultureInfo culture, Func<DateTime, DateOnly> day)
     {
-        const double width = 120, height = 62, left = 17, right = 117, top = 5, bottom = 51;
+        const double width = 92, height = 58, left = 15, right = 89, top = 5, bottom = 47;
         Figures figures = new(style);
         DateTime first = entries[0].HappenedAt, last = entries[^1].HappenedAt;
         double days = Math.Max((last - first).TotalDays, 1);
