@@ -147,7 +147,9 @@ public sealed class DemoShop
             piece.ChipMm = !complaint && chance.Of(0.12) ? chance.Between(0.15, 0.6) : 0;
         }
 
-        DateOnly promised = DateOnly.FromDateTime(WorkDay(at.Date.AddDays(chance.Whole(2, 5))));
+        // In the last week some promises are kept too tight, so that the rack has something late to show.
+        bool tight = (now - at).TotalDays < 7;
+        DateOnly promised = DateOnly.FromDateTime(WorkDay(at.Date.AddDays(chance.Whole(2, 5) - (tight ? 2 : 0))));
         IntakeForm form = new()
         {
             OwnerId = owner,
