@@ -35,7 +35,7 @@ public sealed record OutlineWear(
             return null;
         }
 
-        Point2[] still = [.. b.OutlineMm.Where(p => p.Y < -0.25 * b.DepthMm)];
+        Point2[] still = [.. Walk(b.OutlineMm).Where(p => p.Y < -0.25 * b.DepthMm)];
         if (still.Length < 8)
         {
             why = new("outline-too-thin", "Too little of spine and handle is in the outline to lay the two on each other: photograph the whole piece.");
@@ -68,6 +68,19 @@ public sealed record OutlineWear(
 
         double? u = a.UMm is null && b.UMm is null ? null : Math.Sqrt(((a.UMm ?? 0) * (a.UMm ?? 0)) + ((b.UMm ?? 0) * (b.UMm ?? 0)) + (fit * fit));
         return new(a.OutlineMm, [.. b.OutlineMm.Select(motion.Apply)], lost, u, fit);
+    }
+
+    /// <summary>Places along a closed line, no more than a step apart, so that each stretch counts by its length.</summary>
+    private static IEnumerable<Point2> Walk(IReadOnlyList<Point2> closed)
+    {
+        const double stepMm = 2; // chosen, not derived
+        for (int i = 0; i < closed.Count; i++)
+        {
+            (Point2 a, Point2 b) = (closed[i], closed[(i + 1) % closed.Count]);
+            int parts = Math.Max(1, (int)Math.Ceiling(Math.Sqrt(Square(a, b)) / stepMm));
+            for (int k = 0; k < parts; k++)
+                yield return new(a.X + ((b.X - a.X) * k / parts), a.Y + ((b.Y - a.Y) * k / parts));
+        }
     }
 
     private static double At(Point2[] line, double x)
@@ -160,9 +173,24 @@ public sealed record OutlineWear(
                 return null;
             (double ux, double uy) = (dx / chord, dy / chord);
             Point2[] placed = [.. outline.Select(p => new Point2(((p.X - ends[0].X) * ux) + ((p.Y - ends[0].Y) * uy), ((p.Y - ends[0].Y) * ux) - ((p.X - ends[0].X) * uy)))];
-            if (placed.Average(p => p.Y) > 0)
+            if (Lean(placed) > 0)
                 placed = [.. placed.Select(p => new Point2(p.X, -p.Y))]; // the body lies on the side away from y, however the mat is read
             return new(placed, edge, -placed.Min(p => p.Y), o["uMm"] is JsonValue v && v.TryGetValue(out double u) ? u : null);
+        }
+
+        /// <summary>On which side of the chord the shape's area lies: Σ (y_i + y_{i+1})(x_i y_{i+1} − x_{i+1} y_i) over its signed area, of the sign of the centroid's y.</summary>
+        private static double Lean(Point2[] closed)
+        {
+            double area = 0, moment = 0;
+            for (int i = 0; i < closed.Length; i++)
+            {
+                (Point2 a, Point2 b) = (closed[i], closed[(i + 1) % closed.Length]);
+                double cross = (a.X * b.Y) - (b.X * a.Y);
+                area += cross;
+                moment += (a.Y + b.Y) * cross;
+            }
+
+            return moment / area;
         }
 
         private static Point2[] Points(JsonNode? list) =>

@@ -72,13 +72,14 @@ public static class OutlinePicture
         drawing.Polyline(lost.Select(p => new Point2(x(p.X), Y(p.Y))), new Stroke(0.5));
         drawing.Line(left, top, left, bottom, Stroke.Thin).Line(left, Y(0), right, Y(0), new Stroke(0.3));
         drawing.Text(left - 1, Y(0) + 1, "0", 2.8, TextAnchor.End);
-        drawing.Text(left - 1, Y(most.Y) + 1, f.Small(most.Y).Split(' ')[0], 2.8, TextAnchor.End);
+        if (Y(0) - Y(most.Y) > 3)
+            drawing.Text(left - 1, Y(most.Y) + 1, f.Small(most.Y).Split(' ')[0], 2.8, TextAnchor.End);
         if (view.LostUMm is { } u && u > 0)
         {
             drawing.Line(left, Y(2 * u), right, Y(2 * u), new Stroke(0.3, Ink.Main, 1));
             if (Y(0) - Y(2 * u) > 3 && Y(2 * u) - Y(most.Y) > 3)
                 drawing.Text(left - 1, Y(2 * u) + 1, "2u", 2.8, TextAnchor.End);
-            drawing.Text((left + right) / 2, bottom + 4.6, "under the broken line (2u) it may be nothing", 2.6, TextAnchor.Middle, TextFace.Regular, Ink.Muted);
+            drawing.Text(left + 1, Y(2 * u) - 0.8, "under this line (2u) it may be nothing", 2.6, TextAnchor.Start, TextFace.Regular, Ink.Muted);
         }
 
         drawing.Text(right, top - 1.8, $"most {f.Small(most.Y)}{sure}, {f.Length(most.X, 0)} from the heel", 2.8, TextAnchor.End);

@@ -59,9 +59,10 @@ public static class TakingsPicture
 
     private static IEnumerable<Core.Quantities.Point2> Box(double x0, double x1, double y0, double y1) => [new(x0, y0), new(x1, y0), new(x1, y1), new(x0, y1)];
 
+    /// <summary>Whole amounts, six lines at most.</summary>
     private static double Step(double span)
     {
         double ten = Math.Pow(10, Math.Floor(Math.Log10(span)));
-        return new[] { 0.1, 0.2, 0.25, 0.5, 1 }.Select(s => s * ten).First(s => span / s <= 6 || s >= ten);
+        return Math.Max(1, new[] { 0.1, 0.2, 0.5, 1, 2 }.Select(s => s * ten).First(s => span / s <= 6 || s > ten));
     }
 }

@@ -52,7 +52,6 @@ internal static class ApiFeature
             .WithSummary("What to dial").WithDescription("For a blade and a rig as documents, or for a piece and a rig of the shop. Answers with the document that set --json writes; nothing is stored.")
             .Accepts<SettingIn>("application/json").Produces(StatusCodes.Status200OK, contentType: "application/json")
             .ProducesProblem(StatusCodes.Status404NotFound).ProducesProblem(StatusCodes.Status415UnsupportedMediaType).ProducesProblem(StatusCodes.Status422UnprocessableEntity);
-        api.MapFallback((HttpContext http) => ApiProblem.Of(StatusCodes.Status404NotFound, "Not found", $"There is nothing at {http.Request.Path}; /api/v1/openapi.json lists what there is.")).ExcludeFromDescription();
     }
 
     private static async ValueTask<object?> ThisMachineOnly(EndpointFilterInvocationContext context, EndpointFilterDelegate next) =>

@@ -38,7 +38,7 @@ internal static class FactWords
     {
         Mount m => $"{(m.Tip is null ? "tip not noted" : "tip " + m.Tip)}, {(m.MarksJson is null ? "photo" : "marks typed")}",
         Reading r => Angles(r, units) + $"; {r.Method}/{r.MethodVersion}",
-        OutlineTaken o => Join(Named("length", o.LengthMm, units), Named("height", o.HeightMm, units), Named("deepest chip", o.ChipMm, units), o.PhotoId is null ? "typed" : "from a photo"),
+        OutlineTaken o => Join(Named("length", o.LengthMm, units), Named("height", o.HeightMm, units), Named("deepest chip", o.ChipMm, units), o.ResultJson is null ? "typed" : "traced from a photo"),
         SectionMeasured s => Join(
             Named("behind the edge", s.BehindEdgeMm, units), s.PrimaryHalfDeg is { } p ? $"primary half {units.Angle(p)}" : null, Named("land", s.LandMm, units),
             Named("chip", s.ChipMm, units), Named("spine", s.SpineMm, units), Named("height", s.HeightMm, units), Named("bend", s.BendMm, units), s.Seen),
@@ -70,6 +70,9 @@ internal static class FactWords
     /// <summary>"15.2° ± 0.4°", k = 2.</summary>
     public static string With(double? deg, double? uDeg, UnitsView units) =>
         uDeg is { } u && deg is not null ? $"{units.Angle(deg, 1)} ± {units.Angle(2 * u, 1)}" : units.Angle(deg, 1);
+
+    /// <summary>A moment that may be years ago: with its year.</summary>
+    public static string When(DateTime utc, UnitsView units) => $"{units.Date(units.LocalDay(utc))}, {units.Clock(utc)}";
 
     private static string Source(TargetSource source) => source switch
     {
