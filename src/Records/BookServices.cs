@@ -34,7 +34,7 @@ public static class BookServices
         services.AddSingleton<IPhotoStore, PhotoFolder>();
         services.AddSingleton<BookBackup>().AddSingleton<BookExport>().AddSingleton<BookImport>();
         services.AddSingleton<BookQuery>();
-        services.AddSingleton<BenchVisitQuery>();
+        services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();
         return services;

@@ -7,6 +7,7 @@ using Whetwright.Records.Photos;
 using Whetwright.Web.Features.Bench.Check;
 using Whetwright.Web.Features.Bench.Choose;
 using Whetwright.Web.Features.Bench.Read;
+using Whetwright.Web.Features.Bench.Set;
 using Whetwright.Web.Features.Bench.Steps;
 using Whetwright.Web.Shared.Showing;
 
@@ -15,7 +16,7 @@ namespace Whetwright.Web.Features.Bench;
 /// <summary>The room Bench: its services and addresses.</summary>
 internal static class BenchFeature
 {
-    public static void AddBench(this IServiceCollection services) => services.AddSingleton<BenchDesk>().AddSingleton<BenchPhotos>();
+    public static void AddBench(this IServiceCollection services) => services.AddSingleton<BenchDesk>().AddSingleton<BenchPhotos>().AddSetting();
 
     public static void MapBench(this IEndpointRouteBuilder app)
     {
@@ -44,6 +45,8 @@ internal static class BenchFeature
         app.MapPost("/bench/{tag}/choose/own", ChooseStep.OwnAsync);
         app.MapGet("/bench/{tag}/choose/repair", Repair.ShowAsync);
         app.MapPost("/bench/{tag}/choose/repair", Repair.SaveAsync);
+
+        app.MapSetting();
 
         app.MapGet("/bench/{tag}/check", CheckStep.ShowAsync);
         app.MapPost("/bench/{tag}/check/cut", CheckStep.CutAsync);

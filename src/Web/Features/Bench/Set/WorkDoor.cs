@@ -1,0 +1,69 @@
+using System.Collections.Concurrent;
+using System.Globalization;
+using Microsoft.AspNetCore.Http;
+using Whetwright.Core.Blades;
+using Whetwright.Core.Fixtures;
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Sections;
+using Whetwright.Records.Bench;
+using Whetwright.Web.Features.Bench.Steps;
+using Whetwright.Workbench;
+
+namespace Whetwright.Web.Features.Bench.Set;
+
+/// <summary>A visit with its work and its blade.</summary>
+/// <param name="Visit">The visit.</param>
+/// <param name="Work">Settings, touch-offs, passes, events, kit.</param>
+/// <param name="Blade">The blade as it will be ground: after a repair where one was chosen.</param>
+public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Blade)
+{
+    /// <summary>Angles found per side; null where not known.</summary>
+    public SidePair? Found { get; } = FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found));
+
+    /// <summary>What the edge chosen takes off; null where the section is not known.</summary>
+    public SectionResult? Section { get; } = Blade is Composed<Blade>.Ready { Value: var blade } && Visit.Aim is { } aim
+        ? Candidates.Weigh(
+            blade, FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found)),
+            new(aim.LeftDeg, aim.RightDeg), aim.Source, "", aim.ToleranceDeg, aim.MicroDeg, Visit.ChipMm ?? 0).Cost
+        : null;
+}
+
+/// <summary>The way in to the steps that work: as <see cref="BenchDoor"/>, with the kit.</summary>
+internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works)
+{
+    public Task<IResult> WithAsync(string tag, Func<AtWork, Task<IResult>> then, CancellationToken cancel) =>
+        BenchDoor.WithAsync(tag, visits, async visit =>
+        {
+            Composed<Blade> blade = BladeOnBench.Compose(visit.Piece, visit.Outlines, visit.Sections);
+            if (blade is Composed<Blade>.Ready ready)
+                blade = RepairOnBench.After(ready, visit.Aim);
+            return await then(new(visit, await works.OfAsync(visit.Visit.Id, cancel), blade));
+        }, cancel);
+
+    /// <summary>The latest fact of a kind that a form has seen, for its version.</summary>
+    public async Task<string> VersionAsync<T>(BenchVisit visit, CancellationToken cancel)
+        where T : VisitFact => BenchDesk.Version(await visits.LatestAsync<T>(visit.Visit.Id, cancel));
+
+    public BenchVisitQuery Visits => visits;
+}
+
+/// <summary>Makes settings, and keeps the last ones: a page and the form on it ask for the same search twice.</summary>
+internal sealed class SettingMaker
+{
+    private const int Kept = 64; // chosen, not derived
+
+    private readonly ConcurrentDictionary<string, SettingOnBench> made = new(StringComparer.Ordinal);
+
+    public SettingOnBench Make(Composed<Blade>.Ready blade, Composed<Rig>.Ready rig, AimChosen aim, Point2? pivot, CancellationToken cancel)
+    {
+        string key = string.Join('\n', blade.Json, rig.Json, Exact(aim.LeftDeg), Exact(aim.RightDeg), Exact(aim.ToleranceDeg), pivot is { } p ? Exact(p.X) + Exact(p.Y) : "");
+        if (made.TryGetValue(key, out SettingOnBench? known))
+            return known;
+        SettingOnBench setting = SettingOnBench.Make(blade, rig, aim, pivot, cancel);
+        if (made.Count >= Kept)
+            made.Clear();
+        return made[key] = setting;
+    }
+
+    private static string Exact(double value) => value.ToString("R", CultureInfo.InvariantCulture) + ";";
+}
