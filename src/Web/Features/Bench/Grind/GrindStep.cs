@@ -98,7 +98,7 @@ internal static class GrindStep
         Rig? made = dialled is null ? null : (dialled.Rig?.Rig as Composed<Rig>.Ready)?.Value ?? dialled.Stored.Rig;
         StagesOnBench plan = StagesOnBench.Of(dialled?.Row, made, at.Work.Abrasives, at.Section);
         int begun = at.Work.Passes.Select(p => p.Stage).DefaultIfEmpty(1).Max();
-        GrindStage? on = plan.Stages.FirstOrDefault(s => s.Number == (stage ?? begun)) ?? plan.Stages.LastOrDefault(s => s.Number <= begun) ?? plan.Stages.FirstOrDefault();
+        GrindStage? on = plan.Stages.FirstOrDefault(s => s.Number == (stage ?? begun)) ?? plan.Stages.LastOrDefault(s => s.Number <= begun) ?? (plan.Stages.Count > 0 ? plan.Stages[0] : null);
         return new(at, dialled, plan, on, new(units, dialled?.TouchOff?.DistanceMm, on?.Wheel?.Id), said);
     }
 

@@ -147,7 +147,7 @@ internal static class SetStep
             return null;
         long? stands = at.Work.Stand(row.Id)?.WheelId;
         IEnumerable<string?> wheels = clamp.Settings.Select(SettingChange.WheelOf);
-        return row.Wheels.FirstOrDefault(w => w.Id == stands && wheels.Contains(w.Name))?.Id ?? row.Wheels.FirstOrDefault(w => w.Name == wheels.FirstOrDefault() && !w.Retired)?.Id;
+        return row.Wheels.FirstOrDefault(w => w.Id == stands && wheels.Contains(w.Name, StringComparer.Ordinal))?.Id ?? row.Wheels.FirstOrDefault(w => w.Name == wheels.FirstOrDefault() && !w.Retired)?.Id;
     }
 
     private static (Shared.Forms.WebForm, long) Theirs(SettingMade theirs) => (new DialledForm(string.Create(CultureInfo.InvariantCulture, $"rig {theirs.RigId}, jaw {theirs.JawFromHeelMm:0.0} mm from the heel, edge {theirs.ProtrusionMm:0.0} mm out"), string.Join(' ', theirs.DiameterIds)), theirs.Id);

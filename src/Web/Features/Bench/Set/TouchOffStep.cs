@@ -1,3 +1,4 @@
+using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using Whetwright.Core.Fixtures;
 using Whetwright.Records;
@@ -82,7 +83,7 @@ internal static class TouchOffStep
     }
 
     /// <summary>Back to a stage of Grind, or to Set.</summary>
-    private static string Back(BenchVisit visit, string? back) => int.TryParse(back, out int stage)
+    private static string Back(BenchVisit visit, string? back) => int.TryParse(back, NumberStyles.None, CultureInfo.InvariantCulture, out int stage)
         ? FormattableString.Invariant($"{BenchDoor.Address(visit, BenchStep.Grind)}?stage={stage}")
         : BenchDoor.Address(visit, BenchStep.Set);
 }

@@ -5,6 +5,7 @@ using Whetwright.Core.Blades;
 using Whetwright.Core.Fixtures;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
+using Whetwright.Records;
 using Whetwright.Records.Bench;
 using Whetwright.Web.Features.Bench.Steps;
 using Whetwright.Workbench;
