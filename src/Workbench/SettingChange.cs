@@ -13,6 +13,12 @@ public sealed record SettingChange(string? Wheel, Side Side, double ThenMm, doub
     /// <summary>Differences smaller than this cannot be dialled, mm (chosen, not derived: half the last digit shown).</summary>
     public const double LeastMm = 0.005;
 
+    /// <summary>Of which clamp, 0-based.</summary>
+    public int Clamp { get; init; }
+
+    /// <summary>It holds for both sides.</summary>
+    public bool BothSides { get; init; }
+
     /// <summary>The change to make, mm.</summary>
     public double ByMm => NowMm - ThenMm;
 
@@ -35,7 +41,7 @@ public sealed record SettingChange(string? Wheel, Side Side, double ThenMm, doub
     public static IReadOnlyList<SettingChange> Between(SettingPlan then, SettingPlan now, Rig? rig = null)
     {
         List<SettingChange> changes = [];
-        foreach ((PlannedClamp a, PlannedClamp b) in then.Clamps.Zip(now.Clamps))
+        foreach ((int clamp, (PlannedClamp a, PlannedClamp b)) in then.Clamps.Zip(now.Clamps).Index())
         {
             foreach (DialledSetting old in a.Settings)
             {
@@ -47,11 +53,27 @@ public sealed record SettingChange(string? Wheel, Side Side, double ThenMm, doub
                     continue;
                 BarSlide? slide = (rig as WheelAndBarRig)?.SlideInEffect;
                 double? travel = slide?.TravelMm(from, to) is { } t && double.IsFinite(t) ? t : null;
-                changes.Add(new(WheelOf(old), old.Side, from, to) { FarSideThenMm = farThen, FarSideNowMm = farNow, TravelMm = travel, Turns = travel is { } by ? slide!.Turns(by) : null });
+                changes.Add(new(WheelOf(old), old.Side, from, to) { Clamp = clamp, FarSideThenMm = farThen, FarSideNowMm = farNow, TravelMm = travel, Turns = travel is { } by ? slide!.Turns(by) : null });
             }
         }
 
         return changes;
+    }
+
+    /// <summary>The same, a left and a right that change alike said once.</summary>
+    public static IReadOnlyList<SettingChange> OnceOnly(IReadOnlyList<SettingChange> changes)
+    {
+        List<SettingChange> once = [];
+        foreach (SettingChange change in changes)
+        {
+            int twin = once.FindIndex(c => c.Clamp == change.Clamp && c.Wheel == change.Wheel && c.Side != change.Side && Math.Abs(c.ThenMm - change.ThenMm) < LeastMm && Math.Abs(c.NowMm - change.NowMm) < LeastMm);
+            if (twin >= 0)
+                once[twin] = once[twin] with { BothSides = true };
+            else
+                once.Add(change);
+        }
+
+        return once;
     }
 
     /// <summary>The length that is dialled; null for a mark.</summary>

@@ -15,6 +15,9 @@ namespace Whetwright.Workbench;
 /// <param name="Heat">What heat needs; null where the form does not tell.</param>
 public sealed record GrindStage(int Number, string Name, AbrasiveKept? Abrasive, WheelKept? Wheel, AbrasiveStage? Planned, HeatCare? Heat)
 {
+    /// <summary>False where the plan does without it.</summary>
+    public bool Needed { get; init; } = true;
+
     /// <summary>Passes planned on a side; null where they are only counted.</summary>
     public int? PassesOn(Side side) => side == Side.Left ? Planned?.PassesLeft : Planned?.PassesRight;
 
@@ -61,7 +64,8 @@ public sealed record StagesOnBench(IReadOnlyList<GrindStage> Stages, IReadOnlyLi
         });
         if (plan.Refusals.Count > 0)
             return new(counted, plan.Refusals, null);
-        GrindStage[] stages = [.. plan.Stages.Select((p, i) => counted.First(s => s.Name == p.Abrasive.Name) with { Number = i + 1, Planned = p })];
+        // Numbers stay with the wheels, whatever the plan takes: passes name them.
+        GrindStage[] stages = [.. counted.Select(s => plan.Stages.FirstOrDefault(p => p.Abrasive.Name == s.Name) is { } planned ? s with { Planned = planned } : s with { Needed = false })];
         return new(stages, [.. plan.Notes.Where(n => n.Code is not ("burr" or "cooling"))], (plan.Minutes, plan.MinutesRange.Least, plan.MinutesRange.Most));
     }
 

@@ -21,6 +21,7 @@ public sealed record TouchOffJudged(double ExpectedMm, double MeasuredMm, double
     /// <summary>What it means, in degrees.</summary>
     public string Meaning => double.IsNaN(OffDeg)
         ? "no pose: the blade would not reach the abrasive so"
+        : Math.Abs(OffDeg) < 0.005 ? "the angle as set"
         : string.Create(CultureInfo.InvariantCulture, $"{Math.Abs(OffDeg):0.00}° {(OffDeg > 0 ? "steeper" : "flatter")} than set{(Where.Length > 0 ? " on " + Where : "")}");
 
     /// <summary>

@@ -44,6 +44,10 @@ public sealed record BenchWork
         return BenchVisit.Latest(TouchOffs.Where(t => t.SettingId == setting.Id && t.WheelId == wheelId && t.HappenedAt >= since));
     }
 
+    /// <summary>Which of a setting's clamps the blade is in, 0-based: the one said last since it was dialled.</summary>
+    public int ClampNow(SettingMade setting) =>
+        BenchVisit.Latest(Events.Where(e => e.Kind == BenchEventKind.Clamped && e.HappenedAt >= setting.HappenedAt)) is { AtPass: { } number } ? Math.Max(0, number - 1) : 0;
+
     /// <summary>How a rig stands.</summary>
     public RigStand? Stand(long rigId) => Stands.FirstOrDefault(s => s.RigId == rigId);
 }

@@ -60,8 +60,6 @@ public sealed class Grinding_and_finishing(Browser browser)
 
         using HttpClient client = shop.Shop.Client();
         Dictionary<string, string> fields = await Forms.ReadAsync(client, shop.Address + "/grind");
-        foreach (string key in fields.Keys.Where(k => k is not ("_once" or "stage") && !k.Contains("erification", StringComparison.Ordinal)).ToArray())
-            fields.Remove(key);
         fields["side"] = "left";
         fields["stage"] = "1";
         for (int i = 0; i < 2; i++)

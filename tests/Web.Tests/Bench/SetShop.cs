@@ -137,7 +137,7 @@ internal sealed class SetShop(RunningShop shop) : IAsyncDisposable
             AbrasiveKept[] abrasives =
             [
                 new() { Name = "coarse grit", Form = AbrasiveForm.Wheel, System = "fepa-f", Grade = "220", AreaPerPassMm2 = 0.004, ChangeMinutes = 1, Order = 1 },
-                new() { Name = "fine grit", Form = AbrasiveForm.Wheel, System = "jis", Grade = "1000", AreaPerPassMm2 = 0.001, ChangeMinutes = 2, Order = 2 },
+                new() { Name = "fine grit", Form = AbrasiveForm.Wheel, System = "jis", Grade = "1000", AreaPerPassMm2 = 0.0004, ChangeMinutes = 2, Order = 2 },
                 new() { Name = "leather, compound", Form = AbrasiveForm.HoningWheel, Order = 3 },
                 new() { Name = "hanging strop", Form = AbrasiveForm.Strop, Order = 4 },
             ];

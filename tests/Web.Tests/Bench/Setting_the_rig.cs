@@ -21,8 +21,8 @@ public sealed class Setting_the_rig(Browser browser)
         await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Of(screen), scripts, dark);
         await visitor.GoAsync(shop.Address + "/set");
         await Assertions.Expect(visitor.Page.Locator(".set-wheel").First).ToContainTextAsync("Coarse");
-        await Assertions.Expect(visitor.Page.Locator(".facts").First).ToContainTextAsync("proved");
-        await Assertions.Expect(visitor.Page.Locator(".facts").First).ToContainTextAsync("measure");
+        await Assertions.Expect(visitor.Page.Locator(".set-clamp .facts").First).ToContainTextAsync("proved");
+        await Assertions.Expect(visitor.Page.Locator(".set-clamp .facts").First).ToContainTextAsync("measure");
         await Assertions.Expect(visitor.Page.Locator("#rig-side svg")).ToBeVisibleAsync();
         await Assertions.Expect(visitor.Page.Locator("#edge-angles svg")).ToBeVisibleAsync();
         await Assertions.Expect(visitor.Page.Locator(".cautions")).ToContainTextAsync("no gloves");
@@ -157,9 +157,9 @@ public sealed class Setting_the_rig(Browser browser)
         await visitor.TypeAsync("Jaw from the heel", "95");
         await visitor.TapAsync("Work it out");
 
-        await Assertions.Expect(visitor.Page.Locator(".set-clamp .dial-value").First).ToHaveTextAsync("95.0");
-        await Assertions.Expect(visitor.Page.Locator(".set-clamp .dial-value").Nth(1)).ToHaveTextAsync("38.5");
-        await Assertions.Expect(visitor.Page.Locator(".facts").First).ToContainTextAsync("at this clamp");
+        await Assertions.Expect(visitor.Page.Locator(".jaw-from")).ToHaveTextAsync("95.0 mm");
+        await Assertions.Expect(visitor.Page.Locator(".edge-out")).ToHaveTextAsync("38.5 mm");
+        await Assertions.Expect(visitor.Page.Locator(".set-clamp .facts").First).ToContainTextAsync("at this clamp");
         await visitor.TapAsync("Dialled");
         await visitor.Page.GetByText("Dialled. Now touch off.").WaitForAsync();
         Assert.Equal(95, Assert.Single(await shop.FactsAsync<SettingMade>()).JawFromHeelMm!.Value, 1e-6);

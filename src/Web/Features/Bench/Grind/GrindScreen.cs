@@ -40,8 +40,8 @@ public sealed record GrindScreen(AtWork At, Dialled? Dialled, StagesOnBench Plan
     /// <summary>Events of the stage.</summary>
     public IReadOnlyList<BenchEvent> Events => [.. At.Work.Events.Where(e => e.Stage == Stage?.Number)];
 
-    /// <summary>The stage after this one; null on the last.</summary>
-    public GrindStage? Next => Plan.Stages.FirstOrDefault(s => s.Number == Stage?.Number + 1);
+    /// <summary>The next stage that the plan takes; null on the last.</summary>
+    public GrindStage? Next => Plan.Stages.FirstOrDefault(s => s.Needed && s.Number > Stage?.Number);
 
     /// <summary>The rig stands at another wheel than the stage's.</summary>
     public bool WheelChanges => Dialled is { Row: { } row } && Stage?.Wheel is { } wheel && At.Work.Stand(row.Id)?.WheelId is { } stands && stands != wheel.Id;

@@ -97,8 +97,9 @@ internal static class GrindStep
         Dialled? dialled = Dialled.Of(at, new SheetStyle(units.Unit == Core.Quantities.LengthUnit.Inch));
         Rig? made = dialled is null ? null : (dialled.Rig?.Rig as Composed<Rig>.Ready)?.Value ?? dialled.Stored.Rig;
         StagesOnBench plan = StagesOnBench.Of(dialled?.Row, made, at.Work.Abrasives, at.Section);
-        int begun = at.Work.Passes.Select(p => p.Stage).DefaultIfEmpty(1).Max();
-        GrindStage? on = plan.Stages.FirstOrDefault(s => s.Number == (stage ?? begun)) ?? plan.Stages.LastOrDefault(s => s.Number <= begun) ?? (plan.Stages.Count > 0 ? plan.Stages[0] : null);
+        GrindStage? first = plan.Stages.FirstOrDefault(s => s.Needed);
+        int begun = at.Work.Passes.Select(p => p.Stage).DefaultIfEmpty(first?.Number ?? 1).Max();
+        GrindStage? on = plan.Stages.FirstOrDefault(s => s.Number == (stage ?? begun)) ?? first;
         return new(at, dialled, plan, on, new(units, dialled?.TouchOff?.DistanceMm, on?.Wheel?.Id), said);
     }
 

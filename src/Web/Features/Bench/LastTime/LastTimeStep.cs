@@ -91,14 +91,15 @@ internal static class LastTimeStep
             SaveOutcome<SettingMade> outcome = await desk.Desk.Log.AddAsync(db, made.Now.ToFact(visit, chosen.Value.Id, made.RigNow, now, now), BenchDesk.SeenOf(form), cancel);
             if (outcome is not SaveOutcome<SettingMade>.Saved setting)
                 return outcome;
-            await SetStep.StandAsync(db, made.Rig, clamp.Settings[0], now, cancel);
+            DialledSetting first = at.FirstOn(made.Rig, made.Now.Plan, made.Now.Rig);
+            await SetStep.StandAsync(db, made.Rig, first, now, cancel);
             if (judged is null)
             {
                 await desk.Desk.Log.AddAsync(db, new StepMark { VisitId = visit, Step = BenchStep.Set, State = StepState.Done, HappenedAt = now, EnteredAt = now }, Seen.Anything, cancel);
                 return outcome;
             }
 
-            long? wheel = made.Rig.Wheels.FirstOrDefault(w => !w.Retired && w.Name == SettingChange.WheelOf(clamp.Settings[0]))?.Id;
+            long? wheel = made.Rig.Wheels.FirstOrDefault(w => !w.Retired && w.Name == SettingChange.WheelOf(first))?.Id;
             await desk.Desk.Log.AddAsync(db, TouchOffStep.Fact(at.Visit, setting.Value.Id, wheel, judged.ExpectedMm, judged.MeasuredMm, judged.Fits, now), Seen.Anything, cancel);
             return outcome;
         }, BenchDoor.Address(at.Visit, BenchStep.Set), cancel);
@@ -112,7 +113,7 @@ internal static class LastTimeStep
         SheetStyle style = SettingSheet.Style(units, preferences);
         AtWork shown = made is null ? at : at with { Visit = at.Visit with { Aims = [.. at.Visit.Aims, made.Aim] } };
         BenchSheet? sheet = made is null ? null : SettingSheet.Of(shown, made.Now.Plan, made.Now.Blade, made.Now.Rig, style, []);
-        IReadOnlyList<SettingChange> changes = made is null ? [] : SettingChange.Between(made.Then.Plan, made.Now.Plan, made.Now.Rig);
+        IReadOnlyList<SettingChange> changes = made is null ? [] : SettingChange.OnceOnly(SettingChange.Between(made.Then.Plan, made.Now.Plan, made.Now.Rig));
         double? expected = made?.Now.Plan.Clamps is [{ TouchOff: { } touch }, ..] ? touch.DistanceMm : null;
         form ??= new(units, expected);
         form.Diameters.Typed = SetStep.Diameters(made?.RigNow);

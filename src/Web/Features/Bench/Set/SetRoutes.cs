@@ -22,6 +22,7 @@ internal static class SetRoutes
         app.MapGet(set, SetStep.ShowAsync);
         app.MapPost(set, SetStep.DialAsync);
         app.MapPost(set + "/redial", SetStep.RedialAsync);
+        app.MapPost(set + "/clamp", SetStep.ClampAsync);
         app.MapPost(set + "/touch", TouchOffStep.MeasureAsync);
         app.MapPost(set + "/touch/accept", TouchOffStep.AcceptAsync);
         app.MapGet(set + "/sheet.pdf", SetFiles.SheetAsync);

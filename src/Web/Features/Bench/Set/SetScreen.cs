@@ -41,11 +41,17 @@ public sealed record Dialled(
     /// <summary>Any reason not to grind.</summary>
     public bool MustBeSetAgain => NumbersAreStale || Standing.IsStale;
 
-    /// <summary>The distance to touch off, where the rig has one.</summary>
-    public Core.Fixtures.TouchOff? TouchOff => Shown.Clamps.Count > 0 ? Shown.Clamps[0].TouchOff : null;
+    /// <summary>Which clamp the blade is in, 0-based.</summary>
+    public int At { get; private init; }
 
-    /// <summary>What is dialled on a wheel, of the first clamp: left and right, or what there is. A rig without wheels: all.</summary>
-    public IReadOnlyList<DialledSetting> On(string? wheel) => Shown.Clamps.Count == 0 ? [] : [.. Shown.Clamps[0].Settings.Where(s => wheel is null || SettingChange.WheelOf(s) is null || SettingChange.WheelOf(s) == wheel)];
+    /// <summary>That clamp.</summary>
+    public PlannedClamp? Clamp => Shown.Clamps.Count == 0 ? null : Shown.Clamps[Math.Min(At, Shown.Clamps.Count - 1)];
+
+    /// <summary>The distance to touch off, where the rig has one.</summary>
+    public Core.Fixtures.TouchOff? TouchOff => Clamp?.TouchOff;
+
+    /// <summary>What is dialled on a wheel at this clamp: left and right, or what there is. A rig without wheels: all.</summary>
+    public IReadOnlyList<DialledSetting> On(string? wheel) => Clamp is not { } clamp ? [] : [.. clamp.Settings.Where(s => wheel is null || SettingChange.WheelOf(s) is null || SettingChange.WheelOf(s) == wheel)];
 
     /// <summary>Puts it together.</summary>
     public static Dialled? Of(AtWork at, SheetStyle style)
@@ -73,7 +79,7 @@ public sealed record Dialled(
                 shown = stored.On(stored.Blade, ready.Value, stored.Wish) is { Clamps.Count: > 0 } live ? Keep(live, stored.Plan) : shown;
         }
 
-        return new(stored, standing, row, rig, now, changes, shown, SettingSheet.Of(at, shown, stored.Blade, stored.Rig, style, changes), why);
+        return new(stored, standing, row, rig, now, changes, shown, SettingSheet.Of(at, shown, stored.Blade, stored.Rig, style, changes), why) { At = at.Work.ClampNow(fact) };
     }
 
     /// <summary>The bound that the search proved.</summary>
@@ -94,13 +100,13 @@ public sealed record SetScreen(AtWork At, Proposal? Proposal, Dialled? Dialled, 
     public Records.Bench.TouchOff? Touched => At.Work.Setting is { } setting ? At.Work.TouchOffFor(setting, Touch.WheelId) : null;
 
     /// <summary>What it means.</summary>
-    public TouchOffJudged? Judged => Touched is { } touched && Dialled is { Shown.Clamps: [var clamp, ..] } dialled
+    public TouchOffJudged? Judged => Touched is { } touched && Dialled is { Clamp: { } clamp } dialled
         ? TouchOffJudged.Of(clamp, dialled.Stored.Rig, touched.MeasuredMm, ToleranceDeg) : null;
 
     /// <summary>Tolerance.</summary>
     public double ToleranceDeg => At.Visit.Aim is { ToleranceDeg: > 0 } aim ? aim.ToleranceDeg : SettingWish.UsualTolerance.Degrees;
 
     /// <summary>The difference that uses the tolerance up, mm.</summary>
-    public double? ToleranceMm => Dialled is { TouchOff: { } touch, Shown.Clamps: [var clamp, ..] } dialled
+    public double? ToleranceMm => Dialled is { TouchOff: { } touch, Clamp: { } clamp } dialled
         ? TouchOffJudged.Of(clamp, dialled.Stored.Rig, touch.DistanceMm, ToleranceDeg)?.ToleranceMm : null;
 }

@@ -72,7 +72,7 @@ internal static class SetStep
             SaveOutcome<SettingMade> saved = await desk.Desk.Log.AddAsync(db, setting.ToFact(at.Visit.Visit.Id, at.Visit.Aim?.Id, rig, now, now), BenchDesk.SeenOf(form), cancel);
             if (saved is not SaveOutcome<SettingMade>.Saved)
                 return saved;
-            await StandAsync(db, row, setting.Plan.Clamps[0].Settings[0], now, cancel);
+            await StandAsync(db, row, at.FirstOn(row, setting.Plan, setting.Rig), now, cancel);
             if (setting.Plan.Clamps[0].TouchOff is null)
                 await desk.Desk.Log.AddAsync(db, new StepMark { VisitId = at.Visit.Visit.Id, Step = BenchStep.Set, State = StepState.Done, HappenedAt = now, EnteredAt = now }, Seen.Anything, cancel);
             return saved;
@@ -123,6 +123,21 @@ internal static class SetStep
         return new(form, row, rig, setting, SettingSheet.Of(at, setting.Plan, blade.Value, ready.Value, SettingSheet.Style(units, preferences), []), []);
     }
 
+    /// <summary>The blade was put into another of the setting's clamps.</summary>
+    public static Task<IResult> ClampAsync(string tag, HttpContext http, SetDesk desk, CancellationToken cancel) =>
+        desk.Door.WithAsync(tag, async at =>
+        {
+            BareForm form = new();
+            await form.ReadAsync(http);
+            string said = (await http.Request.ReadFormAsync(cancel))["clamp"].ToString();
+            if (at.Work.Setting is not { } setting || !int.TryParse(said, NumberStyles.None, CultureInfo.InvariantCulture, out int number) || number < 1 || number > StoredSetting.Of(setting).Clamps.Count)
+                return Page.SeeOther(BenchDoor.Address(at.Visit, BenchStep.Set), $"There is no clamp '{said}' in this setting.");
+            DateTime now = desk.Desk.Now();
+            BenchEvent clamped = new() { VisitId = at.Visit.Visit.Id, HappenedAt = now, EnteredAt = now, Kind = BenchEventKind.Clamped, AtPass = number, Note = FormattableString.Invariant($"clamp {number}") };
+            Submitted<BenchEvent> saved = await desk.Desk.AddAsync(form, clamped, BenchDoor.Address(at.Visit, BenchStep.Set), Seen.Anything, cancel);
+            return BenchDesk.Answer(saved, form, $"Clamp {number}. Dial it, then touch off.") ?? Page.SeeOther(BenchDoor.Address(at.Visit, BenchStep.Set), null);
+        }, cancel);
+
     public static string Diameters(RigOnBench? rig) => rig is null ? "" : string.Join(' ', rig.DiameterIds);
 
     public static async Task<IResult> OfAsync(
@@ -147,7 +162,8 @@ internal static class SetStep
             return null;
         long? stands = at.Work.Stand(row.Id)?.WheelId;
         IEnumerable<string?> wheels = clamp.Settings.Select(SettingChange.WheelOf);
-        return row.Wheels.FirstOrDefault(w => w.Id == stands && wheels.Contains(w.Name, StringComparer.Ordinal))?.Id ?? row.Wheels.FirstOrDefault(w => w.Name == wheels.FirstOrDefault() && !w.Retired)?.Id;
+        string? begin = SettingChange.WheelOf(at.FirstOn(row, dialled.Shown, dialled.Stored.Rig));
+        return row.Wheels.FirstOrDefault(w => w.Id == stands && wheels.Contains(w.Name, StringComparer.Ordinal))?.Id ?? row.Wheels.FirstOrDefault(w => w.Name == begin && !w.Retired)?.Id;
     }
 
     private static (Shared.Forms.WebForm, long) Theirs(SettingMade theirs) => (new DialledForm(string.Create(CultureInfo.InvariantCulture, $"rig {theirs.RigId}, jaw {theirs.JawFromHeelMm:0.0} mm from the heel, edge {theirs.ProtrusionMm:0.0} mm out"), string.Join(' ', theirs.DiameterIds)), theirs.Id);

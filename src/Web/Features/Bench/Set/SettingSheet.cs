@@ -51,8 +51,8 @@ internal static class SettingSheet
         {
             Title = at.Visit.Piece.Name,
             Reading = ReadingOf(at.Visit.ReadingFor(ReadingPurpose.Found)),
-            Clamps = [.. sheet.Clamps.Select(c => c with { Settings = [.. c.Settings.Select(s => s with { DiameterEntry = null, IsStale = changes.Any(x => Same(x, s)) })] })],
-            Stages = stages.Stages.Count == 0 ? sheet.Stages : [.. stages.Stages.Select(s => new BenchStage(s.Name, s.Grade, Passes(s), s.Heat is { NeedsCooling: true } heat ? heat.Text : null))],
+            Clamps = [.. sheet.Clamps.Select((c, i) => c with { Settings = [.. c.Settings.Select(s => s with { DiameterEntry = null, IsStale = changes.Any(x => x.Clamp == i && Same(x, s)) })] })],
+            Stages = stages.Stages.Count == 0 ? sheet.Stages : [.. stages.Stages.Where(s => s.Needed).Select(s => new BenchStage(s.Name, s.Grade, Passes(s), s.Heat is { NeedsCooling: true } heat ? heat.Text : null))],
         };
     }
 

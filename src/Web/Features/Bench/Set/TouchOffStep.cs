@@ -69,18 +69,21 @@ internal static class TouchOffStep
     {
         double measured = form.Measured.Value!.Value.Millimetres;
         double tolerance = at.Visit.Aim is { ToleranceDeg: > 0 } aim ? aim.ToleranceDeg : SettingWish.UsualTolerance.Degrees;
-        TouchOffJudged judged = TouchOffJudged.Of(dialled.Shown.Clamps[0], dialled.Stored.Rig, measured, tolerance)!;
+        TouchOffJudged judged = TouchOffJudged.Of(dialled.Clamp!, dialled.Stored.Rig, measured, tolerance)!;
         WheelKept? wheel = row.Wheels.FirstOrDefault(w => w.Id == form.WheelId);
         DateTime now = desk.Desk.Now();
         Submitted<TouchOff> saved = await desk.Desk.WriteAsync(form, async db =>
         {
             SaveOutcome<TouchOff> outcome = await desk.Desk.Log.AddAsync(db, Fact(at.Visit, dialled.Stored.Fact.Id, wheel?.Id, expectedMm, measured, judged.Fits, now), BenchDesk.SeenOf(form), cancel);
-            if (outcome is SaveOutcome<TouchOff>.Saved && wheel is not null && at.Work.Stand(row.Id)?.WheelId != wheel.Id && dialled.On(wheel.Name) is [var first, ..])
+            if (outcome is SaveOutcome<TouchOff>.Saved && dialled.On(wheel?.Name) is [var first, ..] && !StandsSo(at.Work.Stand(row.Id), wheel?.Id, first))
                 await SetStep.StandAsync(db, row, first, now, cancel);
             return outcome;
         }, judged.Fits && back is null ? BenchDoor.Address(at.Visit, BenchStep.Grind) : Back(at.Visit, judged.Fits ? back : null), cancel);
         return BenchDesk.Answer(saved, form, Told(judged, units), theirs => (new TouchOffForm(units, expectedMm, theirs.WheelId).From(theirs), theirs.Id));
     }
+
+    private static bool StandsSo(RigStand? stand, long? wheelId, DialledSetting dialled) =>
+        SettingChange.DialledMm(dialled) is not { } mm || (stand is not null && stand.WheelId == wheelId && Math.Abs(stand.DialledMm - mm) < SettingChange.LeastMm);
 
     /// <summary>Back to a stage of Grind, or to Set.</summary>
     private static string Back(BenchVisit visit, string? back) => int.TryParse(back, NumberStyles.None, CultureInfo.InvariantCulture, out int stage)

@@ -7,6 +7,7 @@ using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 using Whetwright.Records;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Kit;
 using Whetwright.Web.Features.Bench.Steps;
 using Whetwright.Workbench;
 
@@ -27,6 +28,19 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
             blade, FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found)),
             new(aim.LeftDeg, aim.RightDeg), aim.Source, "", aim.ToleranceDeg, aim.MicroDeg, Visit.ChipMm ?? 0).Cost
         : null;
+
+    /// <summary>The stages on a rig.</summary>
+    public StagesOnBench Stages(RigKept? row, Rig? rig) => StagesOnBench.Of(row, rig, Work.Abrasives, Section);
+
+    /// <summary>What is dialled first: the first stage's wheel where the plan does without the rig's first.</summary>
+    public DialledSetting FirstOn(RigKept row, SettingPlan plan, Rig rig)
+    {
+        string? begin = Stages(row, rig).Stages.FirstOrDefault(s => s.Needed)?.Wheel?.Name;
+        return plan.Clamps[0].Settings.FirstOrDefault(s => SettingChange.WheelOf(s) == begin) ?? plan.Clamps[0].Settings[0];
+    }
+
+    /// <summary>Wheels of a rig that the plan does without.</summary>
+    public IReadOnlyList<string> NotNeeded(RigKept? row, Rig rig) => [.. Stages(row, rig).Stages.Where(s => !s.Needed).Select(s => s.Name)];
 }
 
 /// <summary>The way in to the steps that work: as <see cref="BenchDoor"/>, with the kit.</summary>
