@@ -164,7 +164,7 @@ internal sealed class SetShop(RunningShop shop) : IAsyncDisposable
     {
         JsonNode blade = JsonNode.Parse(await File.ReadAllTextAsync(Path.Combine(Repository.Root, "samples", "kitchen-knife", "blade.json")))!;
         await AddAsync((visit, now) => new OutlineTaken { VisitId = visit, HappenedAt = now, EnteredAt = now, LengthMm = 212, HeightMm = 47, ResultJson = new JsonObject { ["edgeMm"] = blade["edgeMm"]!.DeepClone() }.ToJsonString(), Method = "typed" });
-        await AddAsync((visit, now) => new SectionMeasured { VisitId = visit, HappenedAt = now, EnteredAt = now, BehindEdgeMm = 0.38, PrimaryHalfDeg = 2.2, LandMm = 0.03, HeightMm = 47, SpineMm = 2.1 });
+        await AddAsync((visit, now) => new SectionMeasured { VisitId = visit, HappenedAt = now, EnteredAt = now, BehindEdgeMm = 0.38, PrimaryHalfDeg = 2.2, LandMm = 0.03, ChipMm = 0.4, HeightMm = 47, SpineMm = 2.1 });
         await AddAsync((visit, now) => new Reading
         {
             VisitId = visit, HappenedAt = now, EnteredAt = now, Purpose = ReadingPurpose.Found, MountIds = [], Method = "optics.bevel-from-mark", MethodVersion = "1", InputsJson = """{"marks":{}}""",
