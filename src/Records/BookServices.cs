@@ -26,7 +26,7 @@ public static class BookServices
         services.AddSingleton(options);
         services.AddSingleton<BookClock>().AddSingleton<BookWriter>();
         services.AddSingleton<OwnerDesk>().AddSingleton<OwnerQuery>();
-        services.AddSingleton<PieceDesk>().AddSingleton<PieceQuery>();
+        services.AddSingleton<PieceDesk>().AddSingleton<PieceQuery>().AddSingleton<SetDesk>().AddSingleton<SetQuery>();
         services.AddSingleton<IntakeDesk>().AddSingleton<HandBackDesk>().AddSingleton<VisitDesk>().AddSingleton<TagNumbers>();
         services.AddSingleton<StandingQuery>().AddSingleton<RackQuery>().AddSingleton<LastTimeQuery>();
         services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();

@@ -18,6 +18,18 @@ public sealed record OutlineShape(IReadOnlyList<Point2> EdgeMm, IReadOnlyList<Po
             : throw new ArgumentException("The tracing was refused; there is no outline to compare.", nameof(traced));
     }
 
+    /// <summary>Of an outline kept on the mat, handle and all: turned into the blade frame and cut at the heel as the tracer does.</summary>
+    public static OutlineShape OnMat(IReadOnlyList<Point2> edgeMm, IReadOnlyList<Point2> outlineOnMatMm, Point2 heel, Point2 tip, double uMm)
+    {
+        ArgumentNullException.ThrowIfNull(edgeMm);
+        ArgumentNullException.ThrowIfNull(outlineOnMatMm);
+        // The blade lies on the inner side of its edge: outward is away from the middle of the outline.
+        Point2 middle = new(outlineOnMatMm.Average(p => p.X), outlineOnMatMm.Average(p => p.Y));
+        var frame = new BladeFrame(heel, tip, heel - middle);
+        Point2[] edge = [.. edgeMm];
+        return new(edge, BladeOnly.Cut([.. outlineOnMatMm.Select(frame.ToBlade)], edge), uMm);
+    }
+
     /// <summary>Heel to tip.</summary>
     public double LengthMm => EdgeMm[^1].X - EdgeMm[0].X;
 

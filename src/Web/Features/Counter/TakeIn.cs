@@ -130,7 +130,8 @@ internal static class TakeIn
         }
 
         double minutes = charges.Sum(c => c.Sum(x => x.Minutes));
-        return new(charges, charges.Sum(c => c.Sum(x => x.AmountMinor)), minutes, await load.PromiseAsync(minutes, today, cancel));
+        IReadOnlyList<DayLoad> days = await load.ComingAsync(today, cancel: cancel);
+        return new(charges, charges.Sum(c => c.Sum(x => x.AmountMinor)), minutes, Load.Promise(days, minutes), days);
     }
 
     private static async Task<TakeInGround?> GroundAsync(long ownerId, IDbContextFactory<BookContext> books, PieceQuery pieces, UnitsView units, CancellationToken cancel)

@@ -155,7 +155,7 @@ public sealed class TakeInForm : WebForm
     public ChoiceField DepositHow { get; }
 
     /// <summary>Price and promise as they follow from what is typed.</summary>
-    public TakeInOffer Offer { get; internal set; } = new([], 0, 0, null);
+    public TakeInOffer Offer { get; internal set; } = new([], 0, 0, null, []);
 
     /// <summary>All rows with a piece in them, those that came again first.</summary>
     public IEnumerable<PieceFields> Filled => Again.Concat(New).Where(p => p.Filled);
@@ -182,4 +182,6 @@ public sealed class TakeInForm : WebForm
 /// <param name="TotalMinor">Together.</param>
 /// <param name="Minutes">Bench minutes together.</param>
 /// <param name="Promise">The earliest day with room for it; null where the coming days are full.</param>
-public sealed record TakeInOffer(IReadOnlyList<IReadOnlyList<ChargeForm>> Charges, long TotalMinor, double Minutes, DateOnly? Promise);
+/// <param name="Days">The load of the coming days.</param>
+public sealed record TakeInOffer(
+    IReadOnlyList<IReadOnlyList<ChargeForm>> Charges, long TotalMinor, double Minutes, DateOnly? Promise, IReadOnlyList<Whetwright.Records.Shop.DayLoad> Days);

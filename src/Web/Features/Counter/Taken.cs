@@ -1,10 +1,13 @@
 using Microsoft.AspNetCore.Http;
 using Microsoft.EntityFrameworkCore;
+using Whetwright.Paper.Shop;
 using Whetwright.Records;
 using Whetwright.Records.Money;
 using Whetwright.Records.Visits;
+using Whetwright.Web.Features.Counter.Papers;
 using Whetwright.Web.Layout;
 using Whetwright.Web.Shared;
+using Whetwright.Web.Shared.Showing;
 
 namespace Whetwright.Web.Features.Counter;
 
@@ -14,8 +17,11 @@ namespace Whetwright.Web.Features.Counter;
 /// <param name="OwnerName">Whose.</param>
 /// <param name="At">When, UTC.</param>
 /// <param name="Pieces">The pieces.</param>
-/// <param name="DepositMinor">Deposit.</param>
-public sealed record TakenModel(long IntakeId, long OwnerId, string OwnerName, DateTime At, IReadOnlyList<TakenPiece> Pieces, long DepositMinor)
+/// <param name="PaidMinor">Deposit and what was paid since.</param>
+/// <param name="Taxes">Tax in the amounts, per rate.</param>
+/// <param name="CodeWarning">What is wrong with the codes on the tags; null where nothing is.</param>
+public sealed record TakenModel(
+    long IntakeId, long OwnerId, string OwnerName, DateTime At, IReadOnlyList<TakenPiece> Pieces, long PaidMinor, IReadOnlyList<TaxShare> Taxes, string? CodeWarning)
 {
     /// <summary>Together.</summary>
     public long TotalMinor => Pieces.Sum(p => p.AmountMinor);
@@ -28,28 +34,26 @@ public sealed record TakenModel(long IntakeId, long OwnerId, string OwnerName, D
 /// <param name="AmountMinor">What it costs.</param>
 /// <param name="Charges">What for.</param>
 /// <param name="Damage">Damage acknowledged.</param>
-public sealed record TakenPiece(string Tag, string Name, DateOnly? PromisedFor, long AmountMinor, string Charges, string? Damage);
+/// <param name="IsComplaint">It came as a complaint: nothing is charged.</param>
+public sealed record TakenPiece(string Tag, string Name, DateOnly? PromisedFor, long AmountMinor, string Charges, string? Damage, bool IsComplaint);
 
 /// <summary>Shows a receipt.</summary>
 internal static class Taken
 {
-    public static async Task<IResult> ShowAsync(long intakeId, IDbContextFactory<BookContext> books, CancellationToken cancel)
+    public static async Task<IResult> ShowAsync(long intakeId, IDbContextFactory<BookContext> books, ShopView shop, CancellationToken cancel)
     {
         await using BookContext db = await books.CreateDbContextAsync(cancel);
-        Intake? intake = await db.Intakes.AsNoTracking().Include(i => i.Visits).ThenInclude(v => v.Piece).FirstOrDefaultAsync(i => i.Id == intakeId, cancel);
-        if (intake is null)
+        if (await ReceiptOfIntake.ReadAsync(db, intakeId, cancel) is not { } receipt)
             return Page.NotFound("There is no receipt of that number in the book.");
-        string owner = await db.Owners.Where(o => o.Id == intake.OwnerId).Select(o => o.Name).SingleAsync(cancel);
-        long[] ids = [.. intake.Visits.Select(v => v.Id)];
-        List<Charge> charges = await db.Charges.AsNoTracking().Standing().Where(c => ids.Contains(c.VisitId)).ToListAsync(cancel);
-        long deposit = await db.Payments.Standing().Where(p => p.IntakeId == intakeId).SumAsync(p => p.AmountMinor, cancel);
         return Page.Of<TakenPage>(
             "Taken in",
-            new TakenModel(intakeId, intake.OwnerId, owner, intake.HappenedAt, [.. intake.Visits.OrderBy(v => v.Id).Select(v => Piece(v, [.. charges.Where(c => c.VisitId == v.Id)]))], deposit),
+            new TakenModel(
+                intakeId, receipt.Owner.Id, receipt.Owner.Name, receipt.Intake.HappenedAt, [.. receipt.Visits.Select(v => Piece(v, [.. receipt.Charges[v.Id]]))],
+                receipt.PaidMinor, receipt.Taxes, ShopPapers.CodeWarning(shop)),
             Room.Counter);
     }
 
     private static TakenPiece Piece(Visit visit, IReadOnlyList<Charge> charges) => new(
         TagNumber.Format(visit.Tag), visit.Piece!.Name, visit.PromisedFor, charges.Sum(c => c.AmountMinor), string.Join(", ", charges.Select(c => c.Text)),
-        visit.DamageAcknowledged ? visit.Damage : null);
+        visit.DamageAcknowledged ? visit.Damage : null, visit.ComplaintAboutId is not null);
 }
