@@ -43,7 +43,7 @@ internal static class CounterPapers
         string tag, string? on, double? width, double? height, int? skip, HttpContext http, IDbContextFactory<BookContext> books, ShopView shop, CancellationToken cancel)
     {
         await using BookContext db = await books.CreateDbContextAsync(cancel);
-        List<Visit> visits = TagNumber.TryParse(tag, out int number) ? await Visits(db).Where(v => v.Tag == number).Take(1).ToListAsync(cancel) : [];
+        List<Visit> visits = TagNumber.TryParse(tag, out int number) ? await Visits(db).Where(v => v.Tag == number).OrderByDescending(v => v.Id).Take(1).ToListAsync(cancel) : [];
         return visits.Count == 0
             ? Page.NotFound($"There is no tag '{tag}' in the book; a number with its check digit such as {TagNumber.Format(1047)} would be right.")
             : await PrintAsync(db, visits, on, width, height, skip, http, shop, $"tag-{TagNumber.Format(number)}.pdf", cancel);
