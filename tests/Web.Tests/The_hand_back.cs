@@ -80,31 +80,6 @@ public sealed class The_hand_back(Browser browser)
         Assert.Contains("no base address", page, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public async Task A_set_is_counted_in_less_what_is_missing_and_the_difference_is_named()
-    {
-        await using RunningShop shop = await RunningShop.OpenAsync();
-        (long owner, _) = await TakenInAsync(shop);
-        await using Visitor visitor = await browser.ComeAsync(shop, Screen.Phone);
-        await visitor.GoAsync($"/counter/sets/{owner}");
-        await visitor.TypeAsync("Name of the set", "Line knives");
-        await visitor.TypeAsync("How many", "30");
-        await visitor.TapAsync("Make the set");
-        await visitor.TapAsync(visitor.Page.GetByRole(AriaRole.Link, new() { Name = "Count in Line knives" }));
-        await visitor.TapAsync(visitor.Page.Locator("label.segment").Nth(6));
-        await Assertions.Expect(visitor.Page.Locator("#count")).ToContainTextAsync("1 missing: slot 7");
-        await visitor.PictureAsync("counter-set-in");
-        await visitor.AssertNoSeriousAxe();
-        await visitor.AssertNoHorizontalScroll();
-        await visitor.AssertRoomForThumbs();
-        await visitor.TapAsync("Take in what is there");
-        await Assertions.Expect(visitor.Page.Locator("h1")).ToHaveTextAsync("Taken in");
-
-        Assert.Equal("1 missing: slot 7", await shop.BookAsync(db => db.SetCounts.Select(c => c.Difference).SingleAsync(Cancel)));
-        Assert.Equal(29, await shop.BookAsync(db => db.Visits.CountAsync(v => v.Piece!.SetId != null, Cancel)));
-        await visitor.PictureAsync("counter-set-taken");
-    }
-
     /// <summary>An invented owner with a knife at 14.00 of which 4.00 are paid.</summary>
     private static async Task<(long Owner, IntakeDone Done)> TakenInAsync(RunningShop shop)
     {
