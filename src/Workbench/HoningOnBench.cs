@@ -20,7 +20,8 @@ public sealed record HoningOnBench(WheelKept Wheel, IReadOnlyList<WheelSetting> 
     /// <param name="now">The rig today.</param>
     /// <param name="abrasives">The shop's abrasives.</param>
     /// <param name="aim">The edge chosen.</param>
-    public static IReadOnlyList<HoningOnBench> For(StoredSetting then, RigKept rig, WheelAndBarRig now, IReadOnlyList<AbrasiveKept> abrasives, AimChosen? aim)
+    /// <param name="clamp">Which of its clamps the blade is in, 0-based.</param>
+    public static IReadOnlyList<HoningOnBench> For(StoredSetting then, RigKept rig, WheelAndBarRig now, IReadOnlyList<AbrasiveKept> abrasives, AimChosen? aim, int clamp = 0)
     {
         List<HoningOnBench> all = [];
         foreach (WheelKept wheel in rig.Wheels.Where(w => !w.Retired && StagesOnBench.Hones(w, abrasives)).OrderBy(w => w.Id))
@@ -33,7 +34,7 @@ public sealed record HoningOnBench(WheelKept Wheel, IReadOnlyList<WheelSetting> 
             }
 
             SettingPlan plan = then.On(then.Blade, now, wish);
-            all.Add(new(wheel, [.. plan.Clamps.SelectMany(c => c.Settings).OfType<WheelSetting>()], plan.Refusals));
+            all.Add(new(wheel, [.. plan.Clamps.Count == 0 ? [] : plan.Clamps[Math.Min(clamp, plan.Clamps.Count - 1)].Settings.OfType<WheelSetting>()], plan.Refusals));
         }
 
         return all;

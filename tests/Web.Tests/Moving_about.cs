@@ -1,3 +1,4 @@
+using Microsoft.Playwright;
 using Whetwright.Web.Tests.Harness;
 
 namespace Whetwright.Web.Tests;
@@ -67,7 +68,7 @@ public sealed class Moving_about(Browser browser, OneShop one) : IClassFixture<O
         await visitor.TypeAsync("Height", "77,5");
         await visitor.TapAsync("Redraw");
 
-        Assert.Contains("77.5 mm long", await visitor.Page.Locator("#bar desc").TextContentAsync(), StringComparison.Ordinal);
+        await Assertions.Expect(visitor.Page.Locator("#bar desc")).ToContainTextAsync("77.5 mm long");
         Assert.Equal("77,5", await visitor.Page.GetByLabel("Height").InputValueAsync());
     }
 

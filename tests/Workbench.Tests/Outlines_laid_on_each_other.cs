@@ -36,9 +36,9 @@ public sealed class Outlines_laid_on_each_other
     }
 
     [Fact]
-    public void Another_handle_is_refused_in_words()
+    public void A_much_longer_handle_is_refused_in_words()
     {
-        Assert.Null(OutlineWear.Between(Lying(0, 0, 250, false), Lying(0, 0, 250, false, handleMm: 40), out Reason? why));
+        Assert.Null(OutlineWear.Between(Lying(0, 0, 250, false), Lying(0, 0, 250, false, handleMm: 260), out Reason? why));
 
         Assert.Equal("outlines-differ", why!.Code);
     }

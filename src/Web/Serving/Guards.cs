@@ -38,7 +38,7 @@ internal static partial class Guards
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "camera=(self), microphone=(), geolocation=()";
-        headers.CacheControl = "private, no-cache";
+        headers.CacheControl = "no-cache, no-store";
         return next(http);
     }
 

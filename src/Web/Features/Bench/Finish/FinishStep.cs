@@ -86,7 +86,7 @@ internal static class FinishStep
     {
         Dialled? dialled = Dialled.Of(at, new SheetStyle(units.Unit == Core.Quantities.LengthUnit.Inch));
         IReadOnlyList<HoningOnBench> wheels = dialled is { Row: { } row } && (dialled.Rig?.Rig as Composed<Rig>.Ready)?.Value is WheelAndBarRig rig
-            ? HoningOnBench.For(dialled.Stored, row, rig, at.Work.Abrasives, at.Visit.Aim) : [];
+            ? HoningOnBench.For(dialled.Stored, row, rig, at.Work.Abrasives, at.Visit.Aim, dialled.At) : [];
         long?[] mounted = [.. at.Work.Rigs.SelectMany(r => r.Wheels).Where(w => !w.Retired).Select(w => w.AbrasiveId)];
         FinishScreen screen = new(at, dialled, wheels, [.. at.Work.Abrasives.Where(a => StagesOnBench.ForFinish(a.Form) && !mounted.Contains(a.Id))], said);
         return Page.Of<FinishPage>(screen.Title, screen, Room.Bench, said?.Status ?? StatusCodes.Status200OK);
