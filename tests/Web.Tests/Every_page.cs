@@ -16,18 +16,16 @@ public sealed class Every_page(Browser browser, OneShop one) : IClassFixture<One
     {
         foreach (Screen screen in new[] { Screen.Phone, Screen.Tablet })
         {
-            foreach (bool dark in new[] { false, true })
-            {
-                await using Visitor visitor = await browser.ComeAsync(one.Shop, screen, dark: dark);
+            // Light on one screen, dark on the other: both palettes are looked at on every page, in half the time.
+            await using Visitor visitor = await browser.ComeAsync(one.Shop, screen, dark: screen == Screen.Tablet);
 
-                await visitor.GoAsync(path);
+            await visitor.GoAsync(path);
 
-                await visitor.PictureAsync(path == "/" ? "start" : path.Trim('/').Replace('/', '-').Replace('?', '-'));
-                await visitor.AssertNoSeriousAxe();
-                await visitor.AssertNoHorizontalScroll();
-                await visitor.AssertRoomForThumbs();
-                visitor.AssertNoComplaints();
-            }
+            await visitor.PictureAsync(path == "/" ? "start" : path.Trim('/').Replace('/', '-').Replace('?', '-'));
+            await visitor.AssertNoSeriousAxe();
+            await visitor.AssertNoHorizontalScroll();
+            await visitor.AssertRoomForThumbs();
+            visitor.AssertNoComplaints();
         }
     }
 

@@ -11,7 +11,7 @@ namespace Whetwright.Sight.Reading;
 internal static class MountReader
 {
     /// <summary>Least odds of the edge marks against every other way to name the marks. Chosen.</summary>
-    private const double LeastOdds = 0.75;
+    private const double LeastOdds = 0.78;
 
     /// <summary>An edge mark fainter than this many times the noise, and than this part of the brightest light, is not trusted alone. Chosen.</summary>
     private const double FaintSignal = 20;
