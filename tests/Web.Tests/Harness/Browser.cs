@@ -49,7 +49,8 @@ public sealed class Browser : IAsyncLifetime
             Locale = "en-GB",
             ReducedMotion = ReducedMotion.Reduce,
         });
-        context.SetDefaultTimeout(10_000);
+        context.SetDefaultTimeout(40_000); // generous: the machine may be building something else
+        Assertions.SetDefaultExpectTimeout(20_000);
         return new(context, await context.NewPageAsync(), screen, dark);
     }
 
