@@ -80,11 +80,14 @@ public sealed class Moving_about(Browser browser, OneShop one) : IClassFixture<O
         await using Visitor visitor = await browser.ComeAsync(one.Shop, Screen.Phone, scripts);
         await visitor.GoAsync("/sampler");
 
+        ILocator passes = visitor.Page.Locator("#f-passes");
         await visitor.TapAsync("Passes: 1 more");
+        await Assertions.Expect(passes).ToHaveValueAsync("4");
         await visitor.TapAsync("Passes: 1 more");
+        await Assertions.Expect(passes).ToHaveValueAsync("5");
         await visitor.TapAsync("Passes: 1 less");
 
-        Assert.Equal("4", await visitor.Page.Locator("#f-passes").InputValueAsync());
+        await Assertions.Expect(passes).ToHaveValueAsync("4");
         Assert.Equal(3, visitor.Taps);
     }
 

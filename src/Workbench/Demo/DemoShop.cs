@@ -128,10 +128,10 @@ public sealed class DemoShop
         At(at, (when, cancel) => TakeInAsync(owner, account, when, [], cancel));
     }
 
-    /// <summary>Takes in what the owner brings; a complaint brings the one piece.</summary>
+    /// <summary>Takes in what the owner brings: everything the first time, most of it later; a complaint brings the one piece.</summary>
     private async Task TakeInAsync(long owner, bool account, DateTime at, IReadOnlyList<DemoPiece> about, CancellationToken cancel)
     {
-        List<DemoPiece> brought = about.Count > 0 ? [.. about] : [.. owned[owner].Where(_ => chance.Of(account ? 0.9 : 0.8))];
+        List<DemoPiece> brought = about.Count > 0 ? [.. about] : [.. owned[owner].Where(p => p.Kept is null || chance.Of(account ? 0.9 : 0.8))];
         await using (BookContext db = await Of<IDbContextFactory<BookContext>>().CreateDbContextAsync(cancel))
         {
             long[] here = await db.Visits.Where(v => v.HandBackId == null && v.Piece!.OwnerId == owner).Select(v => v.PieceId).ToArrayAsync(cancel);
