@@ -22,6 +22,23 @@ internal sealed class SqliteDoor(IDbContextFactory<BookContext> books, BookOptio
         await base.MigrateAsync(cancel);
     }
 
+    public override async Task<string?> IntegrityAsync(CancellationToken cancel = default)
+    {
+        try
+        {
+            await using BookContext db = await Books.CreateDbContextAsync(cancel);
+            List<string> found = await db.Database.SqlQueryRaw<string>("PRAGMA integrity_check").ToListAsync(cancel);
+            if (found is not ["ok"])
+                return string.Join("; ", found.Take(3));
+            List<string> loose = await db.Database.SqlQueryRaw<string>("SELECT \"table\" AS \"Value\" FROM pragma_foreign_key_check").ToListAsync(cancel);
+            return loose is [var table, ..] ? $"{table} points to rows that are not there" : null;
+        }
+        catch (Microsoft.Data.Sqlite.SqliteException e) when (e.SqliteErrorCode is 11 or 26)
+        {
+            return e.Message;
+        }
+    }
+
     /// <summary>Holds the folder for one who opens or replaces the book; others wait.</summary>
     internal static async Task<FileStream> HoldAsync(string dataFolder, CancellationToken cancel)
     {

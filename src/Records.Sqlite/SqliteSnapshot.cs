@@ -15,31 +15,7 @@ internal sealed class SqliteSnapshot(IDbContextFactory<BookContext> books, BookO
         await db.Database.ExecuteSqlAsync($"VACUUM INTO {file}", cancel);
     }
 
-    public async Task<SnapshotContent> InspectAsync(string file, CancellationToken cancel)
-    {
-        try
-        {
-            await using SqliteConnection connection = Open(file, SqliteOpenMode.ReadOnly);
-            await connection.OpenAsync(cancel);
-            List<string> found = await TextsAsync(connection, "PRAGMA integrity_check", cancel);
-            if (found is not ["ok"])
-                throw new BackupRefusedException($"The database in it is damaged: {string.Join("; ", found.Take(3))}");
-            if ((await TextsAsync(connection, "SELECT \"table\" FROM pragma_foreign_key_check", cancel)) is [var broken, ..])
-                throw new BackupRefusedException($"The database in it is damaged: {broken} points to rows that are not there.");
-            string model = (await TextsAsync(connection, "SELECT MAX(\"MigrationId\") FROM \"__EFMigrationsHistory\"", cancel))[0];
-            await using BookContext db = await books.CreateDbContextAsync(cancel);
-            if (!db.Database.GetMigrations().Contains(model, StringComparer.Ordinal))
-                throw new BackupRefusedException($"It was made by another version of the program (model {model}); use that version or a newer one.");
-            Dictionary<string, long> rows = [];
-            foreach (string table in await TextsAsync(connection, "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite!_%' ESCAPE '!' AND name NOT LIKE '!_!_EF%' ESCAPE '!' ORDER BY name", cancel))
-                rows[table] = long.Parse((await TextsAsync(connection, $"SELECT COUNT(*) FROM \"{table.Replace("\"", "\"\"", StringComparison.Ordinal)}\"", cancel))[0], System.Globalization.CultureInfo.InvariantCulture);
-            return new SnapshotContent(model, rows, await TextsAsync(connection, "SELECT DISTINCT \"Hash\" FROM \"Photos\" ORDER BY 1", cancel));
-        }
-        catch (SqliteException e)
-        {
-            throw new BackupRefusedException($"The database in it cannot be read: {e.Message}", e);
-        }
-    }
+    public Task<SnapshotContent> InspectAsync(string file, CancellationToken cancel) => SqliteFile.InspectAsync(file, cancel);
 
     public async Task<string?> PutInPlaceAsync(string file, CancellationToken cancel)
     {
@@ -63,9 +39,9 @@ internal sealed class SqliteSnapshot(IDbContextFactory<BookContext> books, BookO
     {
         try
         {
-            await using SqliteConnection connection = Open(place, SqliteOpenMode.ReadWrite);
+            await using SqliteConnection connection = SqliteFile.Open(place, SqliteOpenMode.ReadWrite);
             await connection.OpenAsync(cancel);
-            if (await TextsAsync(connection, "PRAGMA busy_timeout=2000", cancel) is { } && await TextsAsync(connection, "PRAGMA journal_mode=DELETE", cancel) is not ["delete"])
+            if (await SqliteFile.TextsAsync(connection, "PRAGMA busy_timeout=2000", cancel) is { } && await SqliteFile.TextsAsync(connection, "PRAGMA journal_mode=DELETE", cancel) is not ["delete"])
                 throw InUse(null);
         }
         catch (SqliteException e) when (e.SqliteErrorCode is 5 or 6)
@@ -85,20 +61,4 @@ internal sealed class SqliteSnapshot(IDbContextFactory<BookContext> books, BookO
 
     private static BackupRefusedException InUse(Exception? inner) =>
         new("The book is in use. Stop the program that serves it, then restore; nothing was touched.", inner);
-
-    private static SqliteConnection Open(string file, SqliteOpenMode mode) =>
-        new(new SqliteConnectionStringBuilder { DataSource = file, Mode = mode, Pooling = false, DefaultTimeout = 5 }.ConnectionString);
-
-    private static async Task<List<string>> TextsAsync(SqliteConnection connection, string sql, CancellationToken cancel)
-    {
-        await using SqliteCommand command = connection.CreateCommand();
-#pragma warning disable CA2100 // our own words and table names from the file's own list, quoted
-        command.CommandText = sql;
-#pragma warning restore CA2100
-        List<string> texts = [];
-        await using SqliteDataReader reader = await command.ExecuteReaderAsync(cancel);
-        while (await reader.ReadAsync(cancel))
-            texts.Add(reader.IsDBNull(0) ? "" : reader.GetString(0));
-        return texts;
-    }
 }

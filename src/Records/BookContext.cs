@@ -145,10 +145,22 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     {
         foreach (var entry in ChangeTracker.Entries())
         {
+            if (entry.State is EntityState.Added or EntityState.Modified)
+                WithoutNulls(entry);
             if (entry is { Entity: Fact, State: EntityState.Modified or EntityState.Deleted })
                 throw new InvalidOperationException($"A {entry.Metadata.ClrType.Name} is never changed or deleted: add one that corrects it.");
             if (entry is { State: EntityState.Modified, Entity: IVersioned row })
                 row.Version = entry.Property(nameof(IVersioned.Version)).OriginalValue is int seen ? seen + 1 : row.Version;
+        }
+    }
+
+    /// <summary>The character U+0000 in a text: no server keeps it, and nobody types it.</summary>
+    private static void WithoutNulls(Microsoft.EntityFrameworkCore.ChangeTracking.EntityEntry entry)
+    {
+        foreach (var property in entry.Properties)
+        {
+            if (property.CurrentValue is string text && text.Contains('\0', StringComparison.Ordinal))
+                property.CurrentValue = text.Replace("\0", "", StringComparison.Ordinal);
         }
     }
 
@@ -186,8 +198,13 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
         }
     }
 
-    /// <summary>Stored as UTC, and given back as UTC.</summary>
-    private sealed class UtcConverter() : ValueConverter<DateTime, DateTime>(
-        t => t.Kind == DateTimeKind.Local ? t.ToUniversalTime() : DateTime.SpecifyKind(t, DateTimeKind.Utc),
-        t => DateTime.SpecifyKind(t, DateTimeKind.Utc));
+    /// <summary>Stored as UTC in whole microseconds (the finest that every database keeps), and given back as UTC.</summary>
+    private sealed class UtcConverter() : ValueConverter<DateTime, DateTime>(t => Kept(t), t => DateTime.SpecifyKind(t, DateTimeKind.Utc))
+    {
+        private static DateTime Kept(DateTime t)
+        {
+            DateTime utc = t.Kind == DateTimeKind.Local ? t.ToUniversalTime() : t;
+            return new DateTime(utc.Ticks - (utc.Ticks % TimeSpan.TicksPerMicrosecond), DateTimeKind.Utc);
+        }
+    }
 }

@@ -5,7 +5,7 @@ namespace Whetwright.Records;
 
 /// <summary>Opens the book before anything else is done with it: tables brought up to date, the shop's card there.</summary>
 /// <param name="books">Makes contexts.</param>
-public class BookDoor(IDbContextFactory<BookContext> books)
+public abstract class BookDoor(IDbContextFactory<BookContext> books)
 {
     /// <summary>Makes contexts.</summary>
     protected IDbContextFactory<BookContext> Books { get; } = books;
@@ -38,4 +38,7 @@ public class BookDoor(IDbContextFactory<BookContext> books)
         if ((await db.Database.GetPendingMigrationsAsync(cancel)).Any())
             await db.Database.MigrateAsync(cancel);
     }
+
+    /// <summary>Asks the database to look through itself; null where it finds nothing wrong, else what it says.</summary>
+    public abstract Task<string?> IntegrityAsync(CancellationToken cancel = default);
 }

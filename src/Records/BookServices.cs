@@ -31,7 +31,8 @@ public static class BookServices
         services.AddSingleton<StandingQuery>().AddSingleton<RackQuery>().AddSingleton<LastTimeQuery>();
         services.AddSingleton<PriceList>().AddSingleton<Takings>().AddSingleton<AccountQuery>().AddSingleton<LoadQuery>();
         services.TryAddSingleton(new PhotoBounds());
-        services.AddSingleton<IPhotoStore, PhotoFolder>();
+        services.TryAddSingleton<IPhotoShelf, PhotoFolder>();
+        services.AddSingleton<IPhotoStore, PhotoStore>();
         services.AddSingleton<BookBackup>().AddSingleton<BookExport>().AddSingleton<BookImport>();
         services.AddSingleton<BookQuery>();
         services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();

@@ -18,10 +18,11 @@ public sealed class Who_may_reference_whom
         { "Whetwright.Formats", ["Whetwright.Core"] },
         { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts", "QRCoder"] },
         { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
-        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore", "Microsoft.Net.Http.Headers", "Ical.Net", "Microsoft.OpenApi"] },
-        { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Web", "System.CommandLine", "Microsoft.EntityFrameworkCore", "Microsoft.OpenApi"] },
+        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Postgres", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore", "Microsoft.Net.Http.Headers", "Ical.Net", "Microsoft.OpenApi"] },
+        { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Records.Postgres", "Whetwright.Web", "System.CommandLine", "Microsoft.EntityFrameworkCore", "Microsoft.OpenApi"] },
         { "Whetwright.Records", ["Whetwright.Core", .. EntityFramework] },
         { "Whetwright.Records.Sqlite", ["Whetwright.Core", "Whetwright.Records", "Microsoft.Data.Sqlite", "Microsoft.EntityFrameworkCore.Sqlite", .. EntityFramework] },
+        { "Whetwright.Records.Postgres", ["Whetwright.Core", "Whetwright.Records", "Whetwright.Records.Sqlite", "Npgsql", "Npgsql.EntityFrameworkCore.PostgreSQL", .. EntityFramework] },
     };
 
     [Theory]

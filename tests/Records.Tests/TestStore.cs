@@ -1,5 +1,12 @@
 using Microsoft.Extensions.DependencyInjection;
+#if POSTGRES
+using System.Globalization;
+using Npgsql;
+using Whetwright.Records.Postgres;
+using Whetwright.Reliability;
+#else
 using Whetwright.Records.Sqlite;
+#endif
 
 namespace Whetwright.Records.Tests;
 
@@ -9,10 +16,16 @@ public abstract class TestStore : IDisposable
     public string Folder { get; } = Directory.CreateTempSubdirectory("whetwright-book-").FullName;
 
     /// <summary>The store that the specifications run on.</summary>
-    public static TestStore New() => new SqliteStore();
+    public static TestStore New() => Made(empty: false);
 
     /// <summary>The same with no book in it yet.</summary>
-    public static TestStore Empty() => new SqliteStore(empty: true);
+    public static TestStore Empty() => Made(empty: true);
+
+#if POSTGRES
+    private static PostgresStore Made(bool empty) => new(empty);
+#else
+    private static SqliteStore Made(bool empty) => new(empty);
+#endif
 
     /// <summary>Everything that reads and writes the book there.</summary>
     public ServiceProvider Services(TimeProvider time)
@@ -31,6 +44,58 @@ public abstract class TestStore : IDisposable
 
     protected abstract void Add(IServiceCollection services);
 
+#if POSTGRES
+    /// <summary>A database of its own on the one server of this run, cloned from one that was opened once.</summary>
+    private sealed class PostgresStore : TestStore
+    {
+        private static readonly Lazy<ThrowAwayServer?> Server = new(() => ThrowAwayServer.Start(fsync: false));
+
+        private static readonly Lazy<bool> Template = new(() =>
+        {
+            using ServiceProvider services = new ServiceCollection().AddChosenBook(Options(Path.GetTempPath(), "opened_book")).BuildServiceProvider();
+            services.OpenBookAsync().GetAwaiter().GetResult();
+            NpgsqlConnection.ClearAllPools();
+            return true;
+        });
+
+        private readonly string name = string.Create(CultureInfo.InvariantCulture, $"book_{Guid.NewGuid():N}");
+
+        public PostgresStore(bool empty = false)
+        {
+            if (Server.Value is null)
+            {
+                Directory.Delete(Folder);
+                Assert.SkipUnless(Environment.GetEnvironmentVariable("CI") is { Length: > 0 }, "No PostgreSQL on this machine: apt-get install postgresql");
+                Assert.Fail("Continuous integration has to have PostgreSQL: apt-get install postgresql");
+            }
+
+            if (!empty && Template.Value)
+                Command($"CREATE DATABASE {name} TEMPLATE opened_book");
+        }
+
+        protected override void Add(IServiceCollection services) => services.AddChosenBook(Options(Folder, name));
+
+        public override void Dispose()
+        {
+            using (NpgsqlConnection pooled = new(PostgresBook.Checked(Server.Value!.Connection(name))))
+                NpgsqlConnection.ClearPool(pooled);
+            Command($"DROP DATABASE IF EXISTS {name} WITH (FORCE)");
+            base.Dispose();
+        }
+
+        private static BookOptions Options(string folder, string database) =>
+            new() { DataFolder = folder, Store = BookStore.Postgres, ConnectionString = Server.Value!.Connection(database) };
+
+        private static void Command(string sql)
+        {
+            using NpgsqlConnection connection = new(Server.Value!.Connection("postgres"));
+            connection.Open();
+            using NpgsqlCommand command = connection.CreateCommand();
+            command.CommandText = sql;
+            command.ExecuteNonQuery();
+        }
+    }
+#else
     private sealed class SqliteStore : TestStore
     {
         private static readonly Lazy<byte[]> Opened = new(() =>
@@ -57,6 +122,7 @@ public abstract class TestStore : IDisposable
             base.Dispose();
         }
     }
+#endif
 }
 
 /// <summary>A clock that stands until it is moved.</summary>

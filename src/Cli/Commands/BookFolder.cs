@@ -1,6 +1,7 @@
 using System.CommandLine;
 using Microsoft.Extensions.DependencyInjection;
 using Whetwright.Records;
+using Whetwright.Records.Postgres;
 using Whetwright.Records.Sqlite;
 
 namespace Whetwright.Cli.Commands;
@@ -14,7 +15,17 @@ internal sealed class BookFolder
         HelpName = "folder",
     };
 
-    public void AddTo(Command command) => command.Options.Add(data);
+    private readonly Option<string?> book = new("--book")
+    {
+        Description = $"A PostgreSQL database that holds the book instead of a file in the folder (or {BookSettings.Variable} in the environment, or \"book\" in the folder's {BookSettings.FileName}).",
+        HelpName = "Host=…;Database=…",
+    };
+
+    public void AddTo(Command command)
+    {
+        command.Options.Add(data);
+        command.Options.Add(book);
+    }
 
     /// <summary>The folder chosen.</summary>
     public string Read(ParseResult parsed) => Path.GetFullPath(parsed.GetValue(data) ?? BookOptions.DefaultDataFolder);
@@ -23,12 +34,49 @@ internal sealed class BookFolder
     /// <exception cref="InputRefusedException">It must be there, and is not.</exception>
     public ServiceProvider Services(ParseResult parsed, bool mustExist)
     {
-        string folder = Read(parsed);
-        if (mustExist && !File.Exists(Path.Combine(folder, SqliteBook.FileName)))
-            throw new InputRefusedException($"--data is {folder}: a folder that holds a book ({SqliteBook.FileName}) would be right");
-        ServiceProvider services = new ServiceCollection().AddBook(folder).BuildServiceProvider();
-        if (mustExist)
-            services.OpenBookAsync().GetAwaiter().GetResult();
+        BookOptions options = Options(parsed);
+        if (mustExist && options.Store == BookStore.Sqlite && !File.Exists(Path.Combine(options.DataFolder, SqliteBook.FileName)))
+            throw new InputRefusedException($"--data is {options.DataFolder}: a folder that holds a book ({SqliteBook.FileName}) would be right");
+        return Services(options, open: mustExist);
+    }
+
+    /// <summary>Where the book lies.</summary>
+    /// <exception cref="InputRefusedException">The settings cannot be read.</exception>
+    public BookOptions Options(ParseResult parsed) => Settings(() => BookSettings.Options(Read(parsed), parsed.GetValue(book)));
+
+    /// <summary>Everything that reads and writes the book of these options, opened where asked.</summary>
+    /// <exception cref="InputRefusedException">The way to its server cannot be read, or the server is not reached.</exception>
+    public static ServiceProvider Services(BookOptions options, bool open)
+    {
+        ServiceProvider services = Settings(() => new ServiceCollection().AddChosenBook(options).BuildServiceProvider());
+        if (open)
+            Reached(() => services.OpenBookAsync().GetAwaiter().GetResult());
         return services;
+    }
+
+    /// <summary>A server that is away is told as such.</summary>
+    public static void Reached(Action open)
+    {
+        try
+        {
+            open();
+        }
+        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        {
+            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+        }
+    }
+
+    /// <summary>A setting that cannot be read is told as such.</summary>
+    public static T Settings<T>(Func<T> read)
+    {
+        try
+        {
+            return read();
+        }
+        catch (FormatException e)
+        {
+            throw new InputRefusedException(e.Message);
+        }
     }
 }

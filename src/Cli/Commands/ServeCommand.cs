@@ -12,6 +12,11 @@ internal static class ServeCommand
     public static Command Make(ITerminal terminal)
     {
         Option<string> data = new("--data") { Description = "Folder of the book, its photos and keys; made where it is missing.", HelpName = "DIR", Required = true };
+        Option<string?> book = new("--book")
+        {
+            Description = $"A PostgreSQL database that several stations share, instead of a file in the folder (or {Records.BookSettings.Variable} in the environment, or \"book\" in the folder's {Records.BookSettings.FileName}).",
+            HelpName = "Host=…;Database=…",
+        };
         Option<string[]> urls = new("--urls")
         {
             Description = "Addresses to serve at, several with a semicolon between. Beyond this machine anyone on the network can read and change the book.",
@@ -26,12 +31,16 @@ internal static class ServeCommand
         {
             data,
             urls,
+            book,
         };
         command.SetAction(async (parsed, cancellationToken) =>
         {
             ServeOptions options = new(
                 parsed.GetValue(data)!,
-                [.. parsed.GetValue(urls)!.SelectMany(u => u.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))]);
+                [.. parsed.GetValue(urls)!.SelectMany(u => u.Split(';', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries))])
+            {
+                Book = parsed.GetValue(book),
+            };
             bool loopback;
             try
             {
@@ -42,7 +51,7 @@ internal static class ServeCommand
                 throw new InputRefusedException($"--urls: {e.Message}");
             }
 
-            await using WebApplication app = await WebShop.BuildAsync(options);
+            await using WebApplication app = await BuildAsync(options);
             await app.StartAsync(cancellationToken);
             foreach (string url in app.Urls)
                 await terminal.Output.WriteLineAsync($"Whetwright is served at {url}");
@@ -54,5 +63,21 @@ internal static class ServeCommand
             return ExitCode.Done;
         });
         return command;
+    }
+
+    private static async Task<WebApplication> BuildAsync(ServeOptions options)
+    {
+        try
+        {
+            return await WebShop.BuildAsync(options);
+        }
+        catch (FormatException e)
+        {
+            throw new InputRefusedException(e.Message);
+        }
+        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        {
+            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+        }
     }
 }

@@ -15,7 +15,7 @@ public sealed record Restored(BackupManifest Manifest, string? BookBefore);
 /// <param name="photos">The photos.</param>
 /// <param name="options">Where the book lies.</param>
 /// <param name="clock">The time.</param>
-public sealed class BookBackup(IBookSnapshot snapshot, IPhotoStore photos, BookOptions options, BookClock clock)
+public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookOptions options, BookClock clock)
 {
     /// <summary>Writes a backup, reads it back whole, and only then gives it its name.</summary>
     /// <param name="file">The file to make; replaced where it is there.</param>
@@ -82,10 +82,10 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoStore photos, BookO
         // Photos first: a name that is there already has the same bytes, and one too many harms nobody.
         foreach (BackupFile photo in manifest.Files.Where(f => f.Name != snapshot.EntryName))
         {
-            string place = Path.Combine(options.DataFolder, photo.Name.Replace('/', Path.DirectorySeparatorChar));
-            Directory.CreateDirectory(Path.GetDirectoryName(place)!);
-            File.Move(Path.Combine(work.Path, HashOf(photo.Name)), place, overwrite: true);
-            DiskFolder.Flush(Path.GetDirectoryName(place)!);
+            string hash = HashOf(photo.Name);
+            if (await ShelfBytes.ReadAsync(photos, hash, cancel) is { } there && ShelfBytes.HashOf(there) != hash)
+                await photos.DeleteAsync(hash, cancel); // rotted since: the whole one takes its place
+            await photos.KeepAsync(hash, await File.ReadAllBytesAsync(Path.Combine(work.Path, hash), cancel), cancel);
         }
 
         string? before = await snapshot.PutInPlaceAsync(Path.Combine(work.Path, snapshot.EntryName), cancel);

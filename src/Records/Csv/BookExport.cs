@@ -79,7 +79,8 @@ public sealed class BookExport(IDbContextFactory<BookContext> books, BookOptions
             await writer.WriteAsync(CsvText.Line(columns.Select(c => Text(c.PropertyInfo!.GetValue(row)))));
     }
 
-    private static string Text(object? value) => value switch
+    /// <summary>A value as text, the same in every culture and from every database.</summary>
+    internal static string Text(object? value) => value switch
     {
         null => "",
         string text => CsvText.Neutral(text),

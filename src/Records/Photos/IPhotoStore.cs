@@ -33,4 +33,10 @@ public interface IPhotoStore
 
     /// <summary>Deletes bytes that no row names and that are older than this; returns how many.</summary>
     Task<int> DeleteOrphansAsync(TimeSpan olderThan, CancellationToken cancel = default);
+
+    /// <summary>Hashes of bytes that no row names and that are older than this.</summary>
+    Task<IReadOnlyList<string>> OrphansAsync(TimeSpan olderThan, CancellationToken cancel = default);
+
+    /// <summary>Deletes these bytes where no row names them any more; returns how many.</summary>
+    Task<int> DeleteUnnamedAsync(IEnumerable<string> hashes, CancellationToken cancel = default);
 }

@@ -1,55 +1,16 @@
-using System.Globalization;
-using System.Security.Cryptography;
-using Microsoft.EntityFrameworkCore;
-using Whetwright.Records.Saving;
-
 namespace Whetwright.Records.Photos;
 
-/// <summary>Photos in a folder of the book: <c>photos/ab/cdef…</c>, named by SHA-256.</summary>
-/// <param name="books">Makes contexts.</param>
-/// <param name="options">Where the book lies.</param>
-/// <param name="clock">The time.</param>
-/// <param name="bounds">How large a photo may be.</param>
-public sealed class PhotoFolder(IDbContextFactory<BookContext> books, BookOptions options, BookClock clock, PhotoBounds bounds) : IPhotoStore
+/// <summary>Photos in a folder, the book's own or one that several stations share: <c>ab/cdef…</c>, named by SHA-256.</summary>
+/// <param name="options">Where they lie.</param>
+public sealed class PhotoFolder(BookOptions options) : IPhotoShelf
 {
-    /// <summary>Name of the folder in the data folder.</summary>
+    /// <summary>Name of the folder in the data folder, and of photos in a backup.</summary>
     public const string FolderName = "photos";
 
-    private string Root => Path.Combine(options.DataFolder, FolderName);
+    private string Root => options.PhotoFolder ?? Path.Combine(options.DataFolder, FolderName);
 
     /// <inheritdoc/>
-    public async Task<SaveOutcome<Photo>> PutAsync(BookContext db, Stream content, PhotoForm form, CancellationToken cancel = default)
-    {
-        if (form.VisitId is { } visit && !await db.Visits.AnyAsync(v => v.Id == visit, cancel))
-            return new SaveOutcome<Photo>.Refused(nameof(form.VisitId), visit.ToString(CultureInfo.InvariantCulture), "a visit in the book would be right");
-        byte[]? bytes = await BoundedAsync(content, bounds.Bytes, cancel);
-        if (bytes is null)
-            return new SaveOutcome<Photo>.Refused("Photo", $"larger than {Shown(bounds.Bytes)} bytes", $"a JPEG or PNG of at most {Shown(bounds.Bytes)} bytes would be right");
-        if (PhotoHeader.Read(bytes) is not { } header)
-            return new SaveOutcome<Photo>.Refused("Photo", bytes.Length == 0 ? null : "neither a JPEG nor a PNG by its content", "a JPEG or PNG would be right; set the phone to its most compatible format");
-        if ((long)header.WidthPx * header.HeightPx > bounds.Pixels)
-            return new SaveOutcome<Photo>.Refused("Photo", $"{Shown(header.WidthPx)} × {Shown(header.HeightPx)} pixels", $"at most {Shown(bounds.Pixels)} pixels in all would be right");
-
-        byte[] kept = LocationStrip.From(bytes, header);
-        string hash = Convert.ToHexStringLower(SHA256.HashData(kept));
-        await KeepAsync(hash, kept, cancel);
-        DateTime now = clock.Now();
-        Photo photo = new()
-        {
-            Hash = hash,
-            ContentType = header.ContentType,
-            Bytes = kept.Length,
-            WidthPx = header.WidthPx,
-            HeightPx = header.HeightPx,
-            Subject = form.Subject,
-            VisitId = form.VisitId,
-            HappenedAt = form.HappenedAt ?? now,
-            EnteredAt = now,
-        };
-        db.Photos.Add(photo);
-        await db.SaveChangesAsync(cancel);
-        return new SaveOutcome<Photo>.Saved(photo);
-    }
+    public string Where => Root;
 
     /// <inheritdoc/>
     public Stream? Open(string hash) => PathOf(hash) is { } path ? new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.Read | FileShare.Delete) : null;
@@ -58,7 +19,7 @@ public sealed class PhotoFolder(IDbContextFactory<BookContext> books, BookOption
     public string? PathOf(string hash) => IsHash(hash) && File.Exists(Place(hash)) ? Place(hash) : null;
 
     /// <inheritdoc/>
-    public IEnumerable<string> List()
+    public IEnumerable<ShelvedPhoto> List()
     {
         if (!Directory.Exists(Root))
             yield break;
@@ -66,30 +27,35 @@ public sealed class PhotoFolder(IDbContextFactory<BookContext> books, BookOption
         {
             string hash = Path.GetFileName(Path.GetDirectoryName(path)!) + Path.GetFileName(path);
             if (IsHash(hash))
-                yield return hash;
+                yield return new ShelvedPhoto(hash, File.GetLastWriteTimeUtc(path)); // the file system's clock, not the book's
         }
     }
 
     /// <inheritdoc/>
-    public async Task<int> DeleteOrphansAsync(TimeSpan olderThan, CancellationToken cancel = default)
+    public Task DeleteAsync(string hash, CancellationToken cancel = default)
     {
-        await using BookContext db = await books.CreateDbContextAsync(cancel);
-        HashSet<string> named = [.. await db.Photos.Select(p => p.Hash).Distinct().ToListAsync(cancel)];
-        DateTime before = DateTime.UtcNow - olderThan; // the file system's clock, not the book's
+        if (PathOf(hash) is { } path)
+            File.Delete(path);
+        return Task.CompletedTask;
+    }
+
+    /// <inheritdoc/>
+    public Task<int> DeleteHalvesAsync(DateTime before, CancellationToken cancel = default)
+    {
         int deleted = 0;
-        foreach (string hash in List().Where(h => !named.Contains(h)).ToList())
+        foreach (string half in Directory.Exists(Root) ? Directory.EnumerateFiles(Root, "*.coming").ToList() : [])
         {
-            if (File.GetLastWriteTimeUtc(Place(hash)) >= before)
+            if (File.GetLastWriteTimeUtc(half) >= before)
                 continue;
-            File.Delete(Place(hash));
+            File.Delete(half);
             deleted++;
         }
 
-        return deleted;
+        return Task.FromResult(deleted);
     }
 
     /// <summary>A new name only for whole bytes that are on the disk: a file of ours, flushed, then renamed.</summary>
-    private async Task KeepAsync(string hash, byte[] bytes, CancellationToken cancel)
+    public async Task KeepAsync(string hash, byte[] bytes, CancellationToken cancel = default)
     {
         string place = Place(hash);
         if (File.Exists(place) && new FileInfo(place).Length == bytes.Length)
@@ -120,21 +86,4 @@ public sealed class PhotoFolder(IDbContextFactory<BookContext> books, BookOption
     private string Place(string hash) => Path.Combine(Root, hash[..2], hash[2..]);
 
     internal static bool IsHash(string hash) => hash.Length == 64 && hash.All(c => c is (>= '0' and <= '9') or (>= 'a' and <= 'f'));
-
-    private static async Task<byte[]?> BoundedAsync(Stream content, long most, CancellationToken cancel)
-    {
-        using MemoryStream all = new();
-        byte[] part = new byte[81920];
-        int read;
-        while ((read = await content.ReadAsync(part, cancel)) > 0)
-        {
-            if (all.Length + read > most)
-                return null;
-            all.Write(part, 0, read);
-        }
-
-        return all.ToArray();
-    }
-
-    private static string Shown(long number) => number.ToString("N0", CultureInfo.InvariantCulture);
 }

@@ -83,6 +83,7 @@ public sealed class BookWriter(IDbContextFactory<BookContext> books, BookClock c
         }
     }
 
-    private static bool MayPass(Exception e) =>
-        e is DbException { IsTransient: true } || e.InnerException is DbException { IsTransient: true };
+    /// <summary>A server said that it may pass; or another write put the same key in first (SQLSTATE 23505, unique_violation), which a fresh transaction sees.</summary>
+    private static bool MayPass(Exception? e) =>
+        e is not null && (e is DbException { IsTransient: true } or DbException { SqlState: "23505" } || MayPass(e.InnerException));
 }

@@ -8,6 +8,9 @@ public sealed record ServeOptions(string DataFolder, IReadOnlyList<string> Urls)
     /// <summary>Where nothing else is said.</summary>
     public const string DefaultUrl = "http://127.0.0.1:5210";
 
+    /// <summary>How to reach the server that holds the book; null for what the folder's settings say.</summary>
+    public string? Book { get; init; }
+
     /// <summary>Every address is on this machine only.</summary>
     public bool LoopbackOnly => Urls.All(IsLoopback);
 

@@ -8,7 +8,7 @@ using Microsoft.Extensions.Hosting;
 using Microsoft.Extensions.Logging;
 using Microsoft.Extensions.Logging.Console;
 using Whetwright.Records;
-using Whetwright.Records.Sqlite;
+using Whetwright.Records.Postgres;
 using Whetwright.Web.Shared.Forms;
 
 namespace Whetwright.Web.Serving;
@@ -67,7 +67,7 @@ public static class WebShop
         });
         builder.Services.AddSingleton(options);
         builder.Services.AddSingleton<SiteAssets>();
-        builder.Services.AddBook(folder);
+        builder.Services.AddChosenBook(BookSettings.Options(folder, options.Book));
         builder.Services.AddRooms();
         adjust?.Invoke(builder);
 
