@@ -8,6 +8,8 @@ namespace Whetwright.Formats;
 /// <summary>rig.json: a machine or stone with its geometry. Described in docs/formats/rig.schema.json.</summary>
 public static class RigFormat
 {
+    private const double UsualLearntUDeg = 0.2; // chosen, not derived: where somebody typed a correction and not how well it is known
+
     private static readonly string[] CommonKeys = ["kind", "name", "learntDeg", "learntUDeg", "supportUMm"];
 
     private static readonly Dictionary<string, string[]> KeysOfKind = new(StringComparer.Ordinal)
@@ -28,7 +30,7 @@ public static class RigFormat
         [.. CommonKeys, .. KeysOfKind.Values.SelectMany(k => k).Distinct(StringComparer.Ordinal)];
 
     /// <summary>Keys of a wheel.</summary>
-    public static IReadOnlyList<string> WheelKeys { get; } = ["name", "diameterMm", "diameterUMm", "offsetDeg", "rpm", "markedLimitMs"];
+    public static IReadOnlyList<string> WheelKeys { get; } = ["name", "diameterMm", "diameterUMm", "offsetDeg", "rpm", "markedLimitMs", "learntDeg", "learntUDeg"];
 
     /// <summary>Keys of the bar's slide.</summary>
     public static IReadOnlyList<string> SlideKeys { get; } = ["acrossMm", "directionDeg", "pitchMm"];
@@ -49,7 +51,7 @@ public static class RigFormat
             root.Fault(key, $"a {kind} has no such key; did you mean {NearestName.To(key, mine)}? Known here: {string.Join(", ", mine)}");
         string name = root.Text("name") ?? "";
         double? learnt = root.AngleDeg("learntDeg", new Limits(-20, 20));
-        double learntU = root.AngleDeg("learntUDeg", new Limits(0, 20)) ?? 0.2;
+        double learntU = root.AngleDeg("learntUDeg", new Limits(0, 20)) ?? UsualLearntUDeg;
         PivotBox? box = ReadBox(root);
         Rig? rig = kind switch
         {
@@ -156,12 +158,15 @@ public static class RigFormat
         double offset = wheel.AngleDeg("offsetDeg", new Limits(-10, 20)) ?? 0;
         double? rpm = wheel.Number("rpm", Limits.Positive, "turns a minute");
         double? limit = wheel.Number("markedLimitMs", Limits.Positive, "m/s");
+        double? learnt = wheel.AngleDeg("learntDeg", new Limits(-20, 20));
+        double learntU = wheel.AngleDeg("learntUDeg", new Limits(0, 20)) ?? UsualLearntUDeg;
         return !double.IsFinite(diameter) ? null : new(name, MeasuredLength.FromMillimetres(diameter, u ?? Wheel.UsualDiameterUMm))
         {
             Offset = Angle.FromDegrees(offset),
             Rpm = rpm,
             MarkedLimitMs = limit,
             DiameterUIsDefault = u is null,
+            LearntCorrection = learnt is { } e ? MeasuredAngle.FromDegrees(e, learntU) : null,
         };
     }
 

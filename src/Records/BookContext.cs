@@ -2,6 +2,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using Whetwright.Core.Blades;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
@@ -122,6 +123,18 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
 
     /// <summary>Forms saved.</summary>
     public DbSet<Submission> Submissions => Set<Submission>();
+
+    /// <summary>Gauge studies.</summary>
+    public DbSet<GaugeStudyKept> GaugeStudies => Set<GaugeStudyKept>();
+
+    /// <summary>Corrections applied.</summary>
+    public DbSet<CorrectionApplied> Corrections => Set<CorrectionApplied>();
+
+    /// <summary>Checks of instruments.</summary>
+    public DbSet<InstrumentCheck> InstrumentChecks => Set<InstrumentCheck>();
+
+    /// <summary>Orders of bench days.</summary>
+    public DbSet<BenchDayPlanned> BenchDays => Set<BenchDayPlanned>();
 
     /// <summary>Tags set aside on paper.</summary>
     public DbSet<TagBlock> TagBlocks => Set<TagBlock>();

@@ -3,6 +3,7 @@ using Microsoft.Extensions.DependencyInjection.Extensions;
 using Whetwright.Records.Backup;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Csv;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.History;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
@@ -38,6 +39,7 @@ public static class BookServices
         services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();
+        services.AddSingleton<GaugeDesk>().AddSingleton<GaugeQuery>();
         return services;
     }
 

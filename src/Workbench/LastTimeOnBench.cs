@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Whetwright.Core.Blades;
 using Whetwright.Core.Fixtures;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Standing;
 
@@ -25,14 +26,16 @@ public sealed record LastTimeOnBench(
     /// <param name="rigs">Rigs in use.</param>
     /// <param name="diameters">Diameters of their wheels.</param>
     /// <param name="stands">How they stand.</param>
+    /// <param name="corrections">Corrections applied.</param>
     public static (LastTimeOnBench? Made, IReadOnlyList<string> Why) Make(
-        LastTime last, Composed<Blade> blade, IReadOnlyList<RigKept> rigs, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands)
+        LastTime last, Composed<Blade> blade, IReadOnlyList<RigKept> rigs, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands,
+        IReadOnlyCollection<CorrectionApplied> corrections)
     {
         if (last is not { Aim: { } aim, Setting: { } setting })
             return (null, ["Nothing of an earlier visit can be repeated: no setting was kept. Read, choose and set it as a new piece; next time it is three taps."]);
         if (rigs.FirstOrDefault(r => r.Id == setting.RigId) is not { } rig)
             return (null, ["The rig of last time is no longer in use. Set it on another."]);
-        RigOnBench now = RigOnBench.Compose(rig, diameters, [.. stands.Where(s => s.RigId == rig.Id)]);
+        RigOnBench now = RigOnBench.Compose(rig, diameters, [.. stands.Where(s => s.RigId == rig.Id)], corrections);
         if (now.Rig is not Composed<Rig>.Ready ready)
             return (null, ((Composed<Rig>.NotYet)now.Rig).Missing);
         if (blade is not Composed<Blade>.Ready piece)

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using Whetwright.Core.Fixtures;
 using Whetwright.Formats;
 using Whetwright.Records;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 
 namespace Whetwright.Workbench;
@@ -17,8 +18,10 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
     /// <param name="rig">The rig with its wheels.</param>
     /// <param name="diameters">Diameter entries of its wheels, corrected ones among them or not.</param>
     /// <param name="stands">Where it was dialled; the newest that stands counts.</param>
+    /// <param name="corrections">Corrections that a person applied; the newest of the rig and of each wheel counts.</param>
     /// <param name="wheelIds">Only these wheels; null for all in use.</param>
-    public static RigOnBench Compose(RigKept rig, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands, IReadOnlyCollection<long>? wheelIds = null)
+    public static RigOnBench Compose(RigKept rig, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands,
+        IReadOnlyCollection<CorrectionApplied> corrections, IReadOnlyCollection<long>? wheelIds = null)
     {
         JsonObject document = JsonNode.Parse(rig.RigJson) as JsonObject ?? [];
         document["name"] = rig.Name;
@@ -45,10 +48,12 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
                 made["rpm"] = rpm;
             if (wheel.MarkedLimitMs is { } limit)
                 made["markedLimitMs"] = limit;
+            Learnt(made, InForce(corrections, rig.Id, wheel.Id));
             list.Add((JsonNode)made);
         }
 
         string kind = (string?)document["kind"] ?? "";
+        Learnt(document, InForce(corrections, rig.Id, null));
         if (kind == "wheel-and-bar")
         {
             if (wheels.Count == 0)
@@ -65,6 +70,23 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
     /// <summary>The newest diameter entry of a wheel among those that stand.</summary>
     public static DiameterEntry? Newest(IEnumerable<DiameterEntry> standing, long wheelId) =>
         standing.Where(d => d.WheelId == wheelId).OrderByDescending(d => d.HappenedAt).ThenByDescending(d => d.Id).FirstOrDefault();
+
+    /// <summary>The correction that counts for a rig (wheel null) or a wheel: the newest; null where none was ever applied.</summary>
+    public static CorrectionApplied? InForce(IEnumerable<CorrectionApplied> corrections, long rigId, long? wheelId) => corrections
+        .Where(c => c.RigId == rigId && c.WheelId == wheelId).OrderBy(c => c.HappenedAt).ThenBy(c => c.Id).LastOrDefault();
+
+    /// <summary>A correction of 0 takes out what stood; one that was never applied leaves what was typed of the rig.</summary>
+    private static void Learnt(JsonObject made, CorrectionApplied? correction)
+    {
+        if (correction is null)
+            return;
+        made.Remove("learntDeg");
+        made.Remove("learntUDeg");
+        if (correction.BiasDeg == 0)
+            return;
+        made["learntDeg"] = correction.BiasDeg;
+        made["learntUDeg"] = correction.BiasUDeg;
+    }
 
     private static void Now(JsonObject document, string kind, RigStand stand, List<WheelKept> wheels)
     {

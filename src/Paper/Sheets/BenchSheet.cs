@@ -60,6 +60,9 @@ public sealed record BenchSheet
 
     /// <summary>Defaults that nobody measured and that went into the numbers: <c>bar 12 mm (default)</c>.</summary>
     public IReadOnlyList<string> DefaultsUsed { get; init; } = [];
+
+    /// <summary>Learnt corrections that the numbers have taken out, in words: never silently.</summary>
+    public IReadOnlyList<string> Corrections { get; init; } = [];
 }
 
 /// <summary>How numbers are shown and for whom the sheet is laid out.</summary>

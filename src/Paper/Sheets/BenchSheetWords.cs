@@ -155,6 +155,8 @@ internal sealed class BenchSheetWords(BenchSheet sheet)
     {
         foreach (Reason reason in sheet.Omissions)
             yield return reason.Text;
+        foreach (string correction in sheet.Corrections)
+            yield return correction;
         if (sheet.DefaultsUsed.Count > 0)
             yield return "Defaults, not measured: " + string.Join("; ", sheet.DefaultsUsed) + ".";
     }

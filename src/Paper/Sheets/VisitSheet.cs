@@ -41,6 +41,7 @@ public static class VisitSheet
             Stages = Stages(plan.Rig),
             Cautions = plan.Cautions,
             Omissions = [.. plan.Omissions, .. setting.Notes],
+            Corrections = [.. CorrectionWords.Of(plan.Rig, new(style ?? new()))],
             DefaultsUsed = [.. setting.Defaults.Select(d => $"{d.Field} {d.Value}")],
         };
     }

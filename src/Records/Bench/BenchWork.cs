@@ -1,3 +1,4 @@
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 
 namespace Whetwright.Records.Bench;
@@ -25,6 +26,9 @@ public sealed record BenchWork
 
     /// <summary>How each rig stands: the newest that stands of each.</summary>
     public IReadOnlyList<RigStand> Stands { get; init; } = [];
+
+    /// <summary>Corrections applied to the rigs, oldest first.</summary>
+    public IReadOnlyList<CorrectionApplied> Corrections { get; init; } = [];
 
     /// <summary>Abrasives in use, in their order.</summary>
     public IReadOnlyList<AbrasiveKept> Abrasives { get; init; } = [];

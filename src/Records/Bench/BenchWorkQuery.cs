@@ -32,6 +32,7 @@ public sealed class BenchWorkQuery(IDbContextFactory<BookContext> books)
             Rigs = [.. rigs.OrderBy(r => lately.IndexOf(r.Id) is >= 0 and var at ? at : int.MaxValue)],
             Diameters = await db.Diameters.AsNoTracking().Where(d => wheels.Contains(d.WheelId)).ToListAsync(cancel),
             Stands = stands,
+            Corrections = await db.Corrections.AsNoTracking().Standing().OrderBy(c => c.HappenedAt).ThenBy(c => c.Id).ToListAsync(cancel),
             Abrasives = await db.Abrasives.AsNoTracking().Where(a => !a.Retired).OrderBy(a => a.Order).ThenBy(a => a.Id).ToListAsync(cancel),
         };
     }

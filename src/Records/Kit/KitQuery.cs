@@ -11,6 +11,9 @@ namespace Whetwright.Records.Kit;
 /// <param name="Stands">All entries of where it stood, corrected ones too.</param>
 public sealed record RigWhole(RigKept Rig, IReadOnlyList<DiameterEntry> Diameters, IReadOnlyList<RigStand> Stands)
 {
+    /// <summary>Corrections applied to it and its wheels, oldest first.</summary>
+    public IReadOnlyList<Gauges.CorrectionApplied> Corrections { get; init; } = [];
+
     /// <summary>Where it stands now; null where nobody said.</summary>
     public RigStand? Now => Stands.Standing().OrderBy(s => s.HappenedAt).ThenBy(s => s.Id).LastOrDefault();
 
@@ -48,7 +51,8 @@ public sealed class KitQuery(IDbContextFactory<BookContext> books)
         List<RigKept> rigs = await db.Rigs.AsNoTracking().Include(r => r.Wheels).OrderBy(r => r.Retired).ThenBy(r => r.Name).ToListAsync(cancel);
         List<DiameterEntry> diameters = await db.Diameters.AsNoTracking().ToListAsync(cancel);
         List<RigStand> stands = await db.RigStands.AsNoTracking().ToListAsync(cancel);
-        return [.. rigs.Select(r => new RigWhole(r, [.. diameters.Where(d => r.Wheels.Any(w => w.Id == d.WheelId))], [.. stands.Where(s => s.RigId == r.Id)]))];
+        List<Gauges.CorrectionApplied> corrections = await db.Corrections.AsNoTracking().Standing().OrderBy(c => c.HappenedAt).ThenBy(c => c.Id).ToListAsync(cancel);
+        return [.. rigs.Select(r => new RigWhole(r, [.. diameters.Where(d => r.Wheels.Any(w => w.Id == d.WheelId))], [.. stands.Where(s => s.RigId == r.Id)]) { Corrections = [.. corrections.Where(c => c.RigId == r.Id)] })];
     }
 
     /// <summary>One rig; null where there is none.</summary>
@@ -61,7 +65,10 @@ public sealed class KitQuery(IDbContextFactory<BookContext> books)
         return new(
             rig,
             await db.Diameters.AsNoTracking().Where(d => wheels.Contains(d.WheelId)).OrderBy(d => d.Id).ToListAsync(cancel),
-            await db.RigStands.AsNoTracking().Where(s => s.RigId == id).OrderBy(s => s.Id).ToListAsync(cancel));
+            await db.RigStands.AsNoTracking().Where(s => s.RigId == id).OrderBy(s => s.Id).ToListAsync(cancel))
+        {
+            Corrections = await db.Corrections.AsNoTracking().Standing().Where(c => c.RigId == id).OrderBy(c => c.HappenedAt).ThenBy(c => c.Id).ToListAsync(cancel),
+        };
     }
 
     /// <summary>The rig of a wheel; null where there is no such wheel.</summary>

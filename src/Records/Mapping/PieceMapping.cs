@@ -1,5 +1,6 @@
 using Microsoft.EntityFrameworkCore;
 using Microsoft.EntityFrameworkCore.Metadata.Builders;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
@@ -69,6 +70,16 @@ internal sealed class DiameterMapping : IEntityTypeConfiguration<DiameterEntry>
 internal sealed class RigStandMapping : IEntityTypeConfiguration<RigStand>
 {
     public void Configure(EntityTypeBuilder<RigStand> builder) => builder.HasIndex(d => d.RigId);
+}
+
+internal sealed class CorrectionMapping : IEntityTypeConfiguration<CorrectionApplied>
+{
+    public void Configure(EntityTypeBuilder<CorrectionApplied> builder) => builder.HasIndex(c => c.RigId);
+}
+
+internal sealed class BenchDayMapping : IEntityTypeConfiguration<BenchDayPlanned>
+{
+    public void Configure(EntityTypeBuilder<BenchDayPlanned> builder) => builder.HasIndex(d => d.Day);
 }
 
 internal sealed class PaymentMapping : IEntityTypeConfiguration<Payment>

@@ -100,7 +100,7 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
     private async Task<bool> SetAsync(BookContext db, long visit, DemoPiece piece, Composed<Blade>.Ready blade, AimChosen aim, long rigId, DateTime at, CancellationToken cancel)
     {
         RigWhole whole = await query.RigAsync(rigId, cancel) ?? throw new InvalidOperationException("The rig went away.");
-        RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands]);
+        RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections);
         if (rig.Rig is not Composed<Rig>.Ready ready)
             return false;
         Point2? clamp = piece.Clamps.TryGetValue(rigId, out Point2 kept) ? kept : null;

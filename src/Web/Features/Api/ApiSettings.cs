@@ -128,7 +128,8 @@ internal static class ApiSettings
         long[] wheels = [.. rig.Wheels.Select(w => w.Id)];
         List<DiameterEntry> diameters = await db.Diameters.AsNoTracking().Where(d => wheels.Contains(d.WheelId)).ToListAsync(cancel);
         List<RigStand> stands = await db.RigStands.AsNoTracking().Where(s => s.RigId == rigId).ToListAsync(cancel);
-        return Of(RigOnBench.Compose(rig, diameters, stands).Rig, "$.rigId", faults);
+        List<Records.Gauges.CorrectionApplied> corrections = await db.Corrections.AsNoTracking().Where(c => c.RigId == rigId).ToListAsync(cancel);
+        return Of(RigOnBench.Compose(rig, diameters, stands, corrections).Rig, "$.rigId", faults);
     }
 
     private static async Task<AimChosen?> AimAsync(BookContext db, long pieceId, CancellationToken cancel) =>

@@ -1,18 +1,25 @@
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using Whetwright.Web.Layout;
-using Whetwright.Web.Shared;
 
 namespace Whetwright.Web.Features.Gauges;
 
 /// <summary>The room Gauges: its services and addresses.</summary>
 internal static class GaugesFeature
 {
-    public static void AddGauges(this IServiceCollection services)
-    {
-    }
+    public static void AddGauges(this IServiceCollection services) => services.AddSingleton<GaugeBook>();
 
-    public static void MapGauges(this IEndpointRouteBuilder app) =>
-        app.MapGet("/gauges", () => Page.Of<GaugesPage>("Gauges", room: Room.Gauges));
+    public static void MapGauges(this IEndpointRouteBuilder app)
+    {
+        app.MapGet("/gauges", GaugesHall.ShowAsync);
+        app.MapGet("/gauges/rigs/{rigId:long}/{wheelId:long}", Rigs.RigGauge.ShowAsync);
+        app.MapPost("/gauges/rigs/{rigId:long}/{wheelId:long}", Rigs.RigGauge.ApplyAsync);
+        app.MapGet("/gauges/studies", Studies.StudyShelf.ListAsync);
+        app.MapGet("/gauges/studies/new", Studies.StudyShelf.New);
+        app.MapPost("/gauges/studies/new", Studies.StudyShelf.AddAsync);
+        app.MapPost("/gauges/studies/csv", Studies.StudyShelf.BringAsync);
+        app.MapGet("/gauges/studies/{id:long}", Studies.StudyShelf.ShowAsync);
+        app.MapGet("/gauges/checks", Checks.CheckShelf.ShowAsync);
+        app.MapPost("/gauges/checks", Checks.CheckShelf.AddAsync);
+    }
 }

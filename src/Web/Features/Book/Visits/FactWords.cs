@@ -43,7 +43,7 @@ internal static class FactWords
             Named("behind the edge", s.BehindEdgeMm, units), s.PrimaryHalfDeg is { } p ? $"primary half {units.Angle(p)}" : null, Named("land", s.LandMm, units),
             Named("chip", s.ChipMm, units), Named("spine", s.SpineMm, units), Named("height", s.HeightMm, units), Named("bend", s.BendMm, units), s.Seen),
         AimChosen a => Join($"left {units.Angle(a.LeftDeg)}, right {units.Angle(a.RightDeg)}", $"± {units.Angle(a.ToleranceDeg)}", a.MicroDeg is { } m ? $"micro-bevel {units.Angle(m)}" : null, Source(a.Source)),
-        SettingMade s => Join(s.JawFromHeelMm is { } j ? $"jaw {units.Length(j, 1)} from the heel" : null, s.ProtrusionMm is { } out1 ? $"{units.Length(out1, 1)} out" : null, Dials(s, units)),
+        SettingMade s => Join(s.JawFromHeelMm is { } j ? $"jaw {units.Length(j, 1)} from the heel" : null, s.ProtrusionMm is { } out1 ? $"{units.Length(out1, 1)} out" : null, Dials(s, units), Corrected(s, units)),
         TouchOff t => $"expected {units.Length(t.ExpectedMm)}, measured {units.Length(t.MeasuredMm)}, {(t.Accepted ? "accepted" : "refused: clamp again")}",
         Passes p => $"stage {units.Number(p.Stage)}, {p.Side}: {BookWords.Count(p.Count, "pass", "passes")}",
         BenchEvent e => Join(e.Stage is { } s ? $"stage {units.Number(s)}" : null, e.AtPass is { } n ? $"after pass {units.Number(n)}" : null, e.Note),
@@ -94,6 +94,21 @@ internal static class FactWords
         BenchEventKind.Cleaned => "Cleaned and oiled",
         _ => "Clamped",
     };
+
+    /// <summary>Corrections that it was set with, as stored.</summary>
+    private static string? Corrected(SettingMade setting, UnitsView units)
+    {
+        if (JsonNode.Parse(setting.InputsJson)?["rig"] is not JsonObject rig)
+            return null;
+        string[] all =
+        [
+            .. (rig["learntDeg"] is JsonValue whole ? [$"correction {Signed(whole.GetValue<double>(), units)} taken out"] : Array.Empty<string>()),
+            .. (rig["wheels"] as JsonArray ?? []).OfType<JsonObject>().Where(w => w["learntDeg"] is JsonValue).Select(w => $"{(string?)w["name"]}: correction {Signed(w["learntDeg"]!.GetValue<double>(), units)} taken out"),
+        ];
+        return all.Length == 0 ? null : string.Join("; ", all);
+    }
+
+    private static string Signed(double deg, UnitsView units) => (deg > 0 ? "+" : "") + units.Angle(deg);
 
     /// <summary>The first lengths dialled, as stored.</summary>
     private static string? Dials(SettingMade setting, UnitsView units)

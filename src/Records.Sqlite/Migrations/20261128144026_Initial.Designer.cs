@@ -11,7 +11,7 @@ using Whetwright.Records;
 namespace Whetwright.Records.Sqlite.Migrations
 {
     [DbContext(typeof(BookContext))]
-    [Migration("20261125172951_Initial")]
+    [Migration("20261128144026_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -636,6 +636,192 @@ namespace Whetwright.Records.Sqlite.Migrations
                     b.HasIndex("VisitId");
 
                     b.ToTable("TouchOffs");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.BenchDayPlanned", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("ByHand")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("PlanJson")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("Day");
+
+                    b.ToTable("BenchDays");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.CorrectionApplied", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("BiasDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("BiasUDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Method")
+                        .HasColumnType("TEXT");
+
+                    b.Property<int>("Pieces")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long>("RigId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("WheelId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Why")
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("RigId");
+
+                    b.ToTable("Corrections");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.GaugeStudyKept", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("MeasurementsCsv")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double?>("ToleranceWidth")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.ToTable("GaugeStudies");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.InstrumentCheck", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Instrument")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("ReadDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("ReadUDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Reference")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("ReferenceDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("ReferenceUDeg")
+                        .HasColumnType("REAL");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.ToTable("InstrumentChecks");
                 });
 
             modelBuilder.Entity("Whetwright.Records.Kit.AbrasiveKept", b =>

@@ -34,6 +34,50 @@ namespace Whetwright.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "BenchDays",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    Day = table.Column<DateOnly>(type: "TEXT", nullable: false),
+                    PlanJson = table.Column<string>(type: "TEXT", nullable: false),
+                    ByHand = table.Column<bool>(type: "INTEGER", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredBy = table.Column<string>(type: "TEXT", nullable: true),
+                    CorrectsId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenchDays", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Corrections",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    RigId = table.Column<long>(type: "INTEGER", nullable: false),
+                    WheelId = table.Column<long>(type: "INTEGER", nullable: true),
+                    BiasDeg = table.Column<double>(type: "REAL", nullable: false),
+                    BiasUDeg = table.Column<double>(type: "REAL", nullable: false),
+                    Pieces = table.Column<int>(type: "INTEGER", nullable: false),
+                    Method = table.Column<string>(type: "TEXT", nullable: true),
+                    Why = table.Column<string>(type: "TEXT", nullable: true),
+                    HappenedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredBy = table.Column<string>(type: "TEXT", nullable: true),
+                    CorrectsId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Corrections", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Diameters",
                 columns: table => new
                 {
@@ -55,6 +99,27 @@ namespace Whetwright.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "GaugeStudies",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    Name = table.Column<string>(type: "TEXT", nullable: false),
+                    Unit = table.Column<string>(type: "TEXT", nullable: false),
+                    MeasurementsCsv = table.Column<string>(type: "TEXT", nullable: false),
+                    ToleranceWidth = table.Column<double>(type: "REAL", nullable: true),
+                    HappenedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredBy = table.Column<string>(type: "TEXT", nullable: true),
+                    CorrectsId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_GaugeStudies", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "HouseRules",
                 columns: table => new
                 {
@@ -73,6 +138,29 @@ namespace Whetwright.Records.Sqlite.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_HouseRules", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "InstrumentChecks",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    Instrument = table.Column<string>(type: "TEXT", nullable: false),
+                    Reference = table.Column<string>(type: "TEXT", nullable: false),
+                    ReferenceDeg = table.Column<double>(type: "REAL", nullable: false),
+                    ReferenceUDeg = table.Column<double>(type: "REAL", nullable: false),
+                    ReadDeg = table.Column<double>(type: "REAL", nullable: false),
+                    ReadUDeg = table.Column<double>(type: "REAL", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredBy = table.Column<string>(type: "TEXT", nullable: true),
+                    CorrectsId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InstrumentChecks", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -941,6 +1029,17 @@ namespace Whetwright.Records.Sqlite.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_BenchDays_CorrectsId",
+                table: "BenchDays",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_BenchDays_Day",
+                table: "BenchDays",
+                column: "Day");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_BenchEvents_CorrectsId",
                 table: "BenchEvents",
                 column: "CorrectsId",
@@ -968,6 +1067,17 @@ namespace Whetwright.Records.Sqlite.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Corrections_CorrectsId",
+                table: "Corrections",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Corrections_RigId",
+                table: "Corrections",
+                column: "RigId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CutTests_CorrectsId",
                 table: "CutTests",
                 column: "CorrectsId",
@@ -990,6 +1100,12 @@ namespace Whetwright.Records.Sqlite.Migrations
                 column: "WheelId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_GaugeStudies_CorrectsId",
+                table: "GaugeStudies",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_HandBacks_CorrectsId",
                 table: "HandBacks",
                 column: "CorrectsId",
@@ -999,6 +1115,12 @@ namespace Whetwright.Records.Sqlite.Migrations
                 name: "IX_HandBacks_VisitId",
                 table: "HandBacks",
                 column: "VisitId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_InstrumentChecks_CorrectsId",
+                table: "InstrumentChecks",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Instruments_CorrectsId",
@@ -1248,10 +1370,16 @@ namespace Whetwright.Records.Sqlite.Migrations
                 name: "Aims");
 
             migrationBuilder.DropTable(
+                name: "BenchDays");
+
+            migrationBuilder.DropTable(
                 name: "BenchEvents");
 
             migrationBuilder.DropTable(
                 name: "Charges");
+
+            migrationBuilder.DropTable(
+                name: "Corrections");
 
             migrationBuilder.DropTable(
                 name: "CutTests");
@@ -1260,10 +1388,16 @@ namespace Whetwright.Records.Sqlite.Migrations
                 name: "Diameters");
 
             migrationBuilder.DropTable(
+                name: "GaugeStudies");
+
+            migrationBuilder.DropTable(
                 name: "HandBacks");
 
             migrationBuilder.DropTable(
                 name: "HouseRules");
+
+            migrationBuilder.DropTable(
+                name: "InstrumentChecks");
 
             migrationBuilder.DropTable(
                 name: "Instruments");
