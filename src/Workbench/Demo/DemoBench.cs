@@ -53,7 +53,7 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         at = await GrindAsync(db, visit, piece, rigId, chosen, at.AddMinutes(2), last == BenchStep.Grind, cancel);
         if (last == BenchStep.Grind)
             return done;
-        TrueEdge(piece, chosen, set ? kit.TrueErrorDeg(rigId) : 0, set ? 0.25 : 1.2);
+        TrueEdge(piece, chosen, set ? kit.TrueErrorDeg(rigId, start) : 0, set ? 0.25 : 1.2);
 
         await EventAsync(db, visit, BenchEventKind.Stropped, at.AddMinutes(2), kit.Strop);
         if (chance.Of(0.06))

@@ -37,12 +37,15 @@ internal sealed class DemoKit
     /// <summary>Abrasives by rig, with the wheel that carries them.</summary>
     public Dictionary<long, List<(AbrasiveKept Abrasive, long? Wheel)>> OnRig { get; } = [];
 
-    /// <summary>How far each rig grinds off what it is set to, degrees: what the checks will tell.</summary>
-    public double TrueErrorDeg(long rig) => rig == BarRig ? 0.32 : rig == RodRig ? -0.18 : 0.05;
+    /// <summary>When somebody knocked the rod's pivot, UTC: nobody wrote it down.</summary>
+    public DateTime RodKnocked { get; init; } = DateTime.MaxValue;
 
-    public static async Task<DemoKit> SetUpAsync(BookWriter writer, KitDesk desk, DateTime at)
+    /// <summary>How far each rig grinds off what it is set to, degrees: what the checks will tell.</summary>
+    public double TrueErrorDeg(long rig, DateTime at) => rig == BarRig ? 0.32 : rig != RodRig ? 0.05 : at < RodKnocked ? -0.18 : 0.75;
+
+    public static async Task<DemoKit> SetUpAsync(BookWriter writer, KitDesk desk, DateTime at, DateTime rodKnocked)
     {
-        DemoKit kit = new();
+        DemoKit kit = new() { RodKnocked = rodKnocked };
         await writer.WriteAsync(async db =>
         {
             ShopCard card = await db.Shop.FindAsync([1L]) ?? throw new InvalidOperationException("The book has no card.");

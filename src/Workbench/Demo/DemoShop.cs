@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Whetwright.Records;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
@@ -58,12 +59,12 @@ public sealed class DemoShop
     {
         DateTime begin = now.Date.AddDays(-Days).AddHours(7);
         clock.MoveTo(begin);
-        kit = await DemoKit.SetUpAsync(writer, Of<KitDesk>(), begin);
+        kit = await DemoKit.SetUpAsync(writer, Of<KitDesk>(), begin, begin.AddDays(Days * 0.7));
         bench = new(kit, chance, Of<BenchLog>(), Of<KitDesk>(), Of<KitQuery>());
         await OwnersAsync(begin, cancel);
         WheelDays(begin);
+        GaugeDays(begin);
         DateTime quarter = begin.AddDays(91);
-        
         while (story.TryDequeue(out Func<DateTime, CancellationToken, Task>? happens, out (DateTime At, int Order) when) && when.At <= now)
         {
             cancel.ThrowIfCancellationRequested();
@@ -274,6 +275,18 @@ public sealed class DemoShop
                 bool dressed = ++times % 3 == 0;
                 At(WorkDay(begin.Date.AddDays(Math.Floor(day))).AddHours(7.5), (when, cancel) => MeasureAsync(wheel, dressed, when, cancel));
             }
+        }
+    }
+
+    /// <summary>A gauge study after half a year; the angle block each month.</summary>
+    private void GaugeDays(DateTime begin)
+    {
+        DemoGauges gauges = new(Of<GaugeDesk>(), Seed + 1);
+        At(WorkDay(begin.Date.AddDays(180)).AddHours(16.5), async (when, cancel) => DemoKit.Saved(await writer.WriteAsync(db => gauges.StudyAsync(db, when, cancel), cancel)));
+        for (int day = 10; day < Days; day += 30)
+        {
+            double years = day / 365.0;
+            At(WorkDay(begin.Date.AddDays(day)).AddHours(7.2), async (when, cancel) => DemoKit.Saved(await writer.WriteAsync(db => gauges.CheckAsync(db, when, years, cancel), cancel)));
         }
     }
 
