@@ -3,6 +3,7 @@ using Whetwright.Core.Fixtures;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 using Whetwright.Records.Kit;
+using Whetwright.Workbench.Gauges;
 
 namespace Whetwright.Workbench;
 
@@ -44,7 +45,8 @@ public sealed record StagesOnBench(IReadOnlyList<GrindStage> Stages, IReadOnlyLi
     /// <param name="made">The same for Core; null where it cannot be put together.</param>
     /// <param name="abrasives">What the shop owns, in its order.</param>
     /// <param name="section">What is to come off; null where not known.</param>
-    public static StagesOnBench Of(RigKept? rig, Rig? made, IReadOnlyList<AbrasiveKept> abrasives, SectionResult? section)
+    /// <param name="learnt">Rates learnt from the log; where an abrasive has none its first guess counts.</param>
+    public static StagesOnBench Of(RigKept? rig, Rig? made, IReadOnlyList<AbrasiveKept> abrasives, SectionResult? section, LearntRates learnt)
     {
         List<GrindStage> counted = [.. Grinding(rig, made, abrasives)];
         if (counted.Count == 0)
@@ -56,7 +58,7 @@ public sealed record StagesOnBench(IReadOnlyList<GrindStage> Stages, IReadOnlyLi
             return new(counted, [new("rate-not-known", $"Passes are counted and not forecast: grain or area per pass of {string.Join(", ", unknown)} is not known. Enter the grade and a first guess in Kit.")], null);
         }
 
-        OwnedAbrasive[] owned = [.. counted.Select(s => new OwnedAbrasive(s.Name, D50Um(s.Abrasive!)!.Value, CuttingRate.Guess(s.Abrasive!.AreaPerPassMm2!.Value), s.Abrasive.ChangeMinutes ?? 0) { Medium = MediumOf(s.Abrasive, s.Wheel, made) })];
+        OwnedAbrasive[] owned = [.. counted.Select(s => new OwnedAbrasive(s.Name, D50Um(s.Abrasive!)!.Value, learnt.Rates.GetValueOrDefault(s.Abrasive!.Id) ?? CuttingRate.Guess(s.Abrasive.AreaPerPassMm2!.Value), s.Abrasive.ChangeMinutes ?? 0) { Medium = MediumOf(s.Abrasive, s.Wheel, made) })];
         AbrasivePlan plan = AbrasivePlanner.Plan(owned, new(section.Left.RemovedMm2, section.Right.RemovedMm2, owned.Min(o => o.D50Um), MaxRatio)
         {
             LeftFacetMm = section.Left.FacetWidthMm > 0 ? section.Left.FacetWidthMm : null,
@@ -66,8 +68,18 @@ public sealed record StagesOnBench(IReadOnlyList<GrindStage> Stages, IReadOnlyLi
             return new(counted, plan.Refusals, null);
         // Numbers stay with the wheels, whatever the plan takes: passes name them.
         GrindStage[] stages = [.. counted.Select(s => plan.Stages.FirstOrDefault(p => p.Abrasive.Name == s.Name) is { } planned ? s with { Planned = planned } : s with { Needed = false })];
-        return new(stages, [.. plan.Notes.Where(n => n.Code is not ("burr" or "cooling"))], (plan.Minutes, plan.MinutesRange.Least, plan.MinutesRange.Most));
+        return new(stages, [.. plan.Notes.Where(n => n.Code is not ("burr" or "cooling")), .. Learnt(stages), .. Dress(stages, learnt)], (plan.Minutes, plan.MinutesRange.Least, plan.MinutesRange.Most));
     }
+
+    private static IEnumerable<Reason> Learnt(IEnumerable<GrindStage> stages) => stages.Where(s => s.Planned is { Abrasive.Rate.IsGuess: false })
+        .Select(s => new Reason("rate-learnt", FormattableString.Invariant($"{s.Name}: {s.Planned!.Abrasive.Rate.AreaPerPassMm2:0.####} mm² a pass, {s.Planned.Abrasive.Rate.Origin}.")));
+
+    private static IEnumerable<Reason> Dress(IEnumerable<GrindStage> stages, LearntRates learnt) => stages
+        .Where(s => s is { Needed: true, Wheel: not null } && learnt.Watches.GetValueOrDefault(s.Wheel.Id) is { Dress: true })
+        .Select(s => new Reason(DressCode, FormattableString.Invariant($"Dress {s.Name}: since it was dressed its rate has fallen to {100 * learnt.Watches[s.Wheel!.Id].LeftOfFresh:0} % of what it was. Enter the new diameter afterwards.")));
+
+    /// <summary>Code of the note that a wheel wants dressing.</summary>
+    public const string DressCode = "dress-the-wheel";
 
     /// <summary>The abrasives that strop and hone: for Finish.</summary>
     public static bool ForFinish(AbrasiveForm form) => form is AbrasiveForm.Strop or AbrasiveForm.HoningWheel;

@@ -32,7 +32,7 @@ public sealed class The_first_run(Browser browser)
         Assert.Equal(247.6, (await shop.BookAsync(book => book.Diameters.SingleAsync())).DiameterMm);
         Assert.Equal(15, (await shop.BookAsync(book => book.HouseRules.SingleAsync())).AngleDeg, 9);
         RigWhole whole = (await shop.Services.GetRequiredService<KitQuery>().RigsAsync()).Single();
-        Assert.IsType<Workbench.Composed<Core.Fixtures.Rig>.Ready>(Workbench.RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands]).Rig);
+        Assert.IsType<Workbench.Composed<Core.Fixtures.Rig>.Ready>(Workbench.RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections).Rig);
         await visitor.GoAsync("/");
         Assert.Contains("0 pieces here", await visitor.WordsAsync(".lead"), StringComparison.Ordinal);
         await visitor.PictureAsync("day" + (scripts ? "" : "-no-scripts"));

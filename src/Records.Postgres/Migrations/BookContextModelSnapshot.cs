@@ -702,6 +702,212 @@ namespace Whetwright.Records.Postgres.Migrations
                     b.ToTable("TouchOffs");
                 });
 
+            modelBuilder.Entity("Whetwright.Records.Gauges.BenchDayPlanned", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<bool>("ByHand")
+                        .HasColumnType("boolean");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateOnly>("Day")
+                        .HasColumnType("date");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("PlanJson")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("boolean");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("Day");
+
+                    b.ToTable("BenchDays");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.CorrectionApplied", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<double>("BiasDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("BiasUDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Method")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<int>("Pieces")
+                        .HasColumnType("integer");
+
+                    b.Property<long>("RigId")
+                        .HasColumnType("bigint");
+
+                    b.Property<long?>("WheelId")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Why")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("boolean");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("RigId");
+
+                    b.ToTable("Corrections");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.GaugeStudyKept", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("MeasurementsCsv")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("Name")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<double?>("ToleranceWidth")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Unit")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("boolean");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.ToTable("GaugeStudies");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Gauges.InstrumentCheck", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Instrument")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<double>("ReadDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("ReadUDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Reference")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<double>("ReferenceDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("ReferenceUDeg")
+                        .HasColumnType("double precision");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("boolean");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.ToTable("InstrumentChecks");
+                });
+
             modelBuilder.Entity("Whetwright.Records.Kit.AbrasiveKept", b =>
                 {
                     b.Property<long>("Id")

@@ -131,6 +131,13 @@ public sealed class GaugeQuery(IDbContextFactory<BookContext> books)
         return await db.Readings.AsNoTracking().Standing().Where(r => r.Outcome == "read").OrderByDescending(r => r.HappenedAt).ThenByDescending(r => r.Id).FirstOrDefaultAsync(cancel);
     }
 
+    /// <summary>Changes whenever passes, aims or diameters were added: what was learnt before is old then.</summary>
+    public async Task<(long Passes, long Aims, long Diameters)> StampAsync(CancellationToken cancel = default)
+    {
+        await using BookContext db = await books.CreateDbContextAsync(cancel);
+        return (await db.Passes.MaxAsync(p => (long?)p.Id, cancel) ?? 0, await db.Aims.MaxAsync(a => (long?)a.Id, cancel) ?? 0, await db.Diameters.MaxAsync(d => (long?)d.Id, cancel) ?? 0);
+    }
+
     /// <summary>Area and passes behind each wheel's and abrasive's rate: passes that stand with the section chosen at their visit, oldest first.</summary>
     public async Task<IReadOnlyList<PassesWithAim>> PassesAsync(DateTime now, CancellationToken cancel = default)
     {

@@ -93,6 +93,16 @@ public sealed partial class BenchSheetTests
     }
 
     [Fact]
+    public void A_correction_that_the_numbers_take_out_is_said_on_the_page_and_in_print()
+    {
+        const string said = "fine grinds 0.30° steeper than it is set";
+        BenchSheet sheet = SampleSheets.Kitchen() with { Corrections = [said] };
+
+        Assert.Contains(said, BenchSheetHtml.Write(sheet), StringComparison.Ordinal);
+        Assert.Contains(said, Spaces().Replace(string.Join(' ', BenchSheetPdf.Draw(sheet).Items.OfType<DrawingItem.Text>().Select(t => t.Words)), " "), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Each_side_has_its_own_number_where_the_sides_differ()
     {
         string html = BenchSheetHtml.Write(SampleSheets.Kitchen(null, 1, sidesDiffer: true));

@@ -7,7 +7,7 @@ namespace Whetwright.Web.Features.Gauges;
 /// <summary>The room Gauges: its services and addresses.</summary>
 internal static class GaugesFeature
 {
-    public static void AddGauges(this IServiceCollection services) => services.AddSingleton<GaugeBook>();
+    public static void AddGauges(this IServiceCollection services) => services.AddSingleton<GaugeBook>().AddSingleton<RatesKept>();
 
     public static void MapGauges(this IEndpointRouteBuilder app)
     {
@@ -19,6 +19,7 @@ internal static class GaugesFeature
         app.MapPost("/gauges/studies/new", Studies.StudyShelf.AddAsync);
         app.MapPost("/gauges/studies/csv", Studies.StudyShelf.BringAsync);
         app.MapGet("/gauges/studies/{id:long}", Studies.StudyShelf.ShowAsync);
+        app.MapGet("/gauges/wheels", Wear.WearShelf.ShowAsync);
         app.MapGet("/gauges/checks", Checks.CheckShelf.ShowAsync);
         app.MapPost("/gauges/checks", Checks.CheckShelf.AddAsync);
     }

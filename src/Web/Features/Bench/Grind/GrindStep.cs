@@ -96,7 +96,7 @@ internal static class GrindStep
     {
         Dialled? dialled = Dialled.Of(at, new SheetStyle(units.Unit == Core.Quantities.LengthUnit.Inch));
         Rig? made = dialled is null ? null : (dialled.Rig?.Rig as Composed<Rig>.Ready)?.Value ?? dialled.Stored.Rig;
-        StagesOnBench plan = StagesOnBench.Of(dialled?.Row, made, at.Work.Abrasives, at.Section);
+        StagesOnBench plan = StagesOnBench.Of(dialled?.Row, made, at.Work.Abrasives, at.Section, at.Rates);
         GrindStage? first = plan.Stages.FirstOrDefault(s => s.Needed);
         int begun = at.Work.Passes.Select(p => p.Stage).DefaultIfEmpty(first?.Number ?? 1).Max();
         GrindStage? on = plan.Stages.FirstOrDefault(s => s.Number == (stage ?? begun)) ?? first;

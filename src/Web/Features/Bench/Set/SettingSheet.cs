@@ -46,7 +46,7 @@ internal static class SettingSheet
             Cautions = Cautions(rig, plan, at.Visit.Readings.Count > 0),
         };
         BenchSheet sheet = VisitSheet.Of(visit, at.Visit.Tag, at.Visit.Owner.Name, date, invented, style);
-        StagesOnBench stages = StagesOnBench.Of(at.Work.Rigs.FirstOrDefault(r => r.Name == rig.Name), rig, at.Work.Abrasives, at.Section);
+        StagesOnBench stages = StagesOnBench.Of(at.Work.Rigs.FirstOrDefault(r => r.Name == rig.Name), rig, at.Work.Abrasives, at.Section, at.Rates);
         return sheet with
         {
             Title = at.Visit.Piece.Name,

@@ -9,7 +9,9 @@ using Whetwright.Records;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Kit;
 using Whetwright.Web.Features.Bench.Steps;
+using Whetwright.Web.Features.Gauges;
 using Whetwright.Workbench;
+using Whetwright.Workbench.Gauges;
 
 namespace Whetwright.Web.Features.Bench.Set;
 
@@ -19,6 +21,9 @@ namespace Whetwright.Web.Features.Bench.Set;
 /// <param name="Blade">The blade as it will be ground: after a repair where one was chosen.</param>
 public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Blade)
 {
+    /// <summary>What the log says of the abrasives.</summary>
+    public LearntRates Rates { get; init; } = LearntRates.None;
+
     /// <summary>Angles found per side; null where not known.</summary>
     public SidePair? Found { get; } = FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found));
 
@@ -30,7 +35,7 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
         : null;
 
     /// <summary>The stages on a rig.</summary>
-    public StagesOnBench Stages(RigKept? row, Rig? rig) => StagesOnBench.Of(row, rig, Work.Abrasives, Section);
+    public StagesOnBench Stages(RigKept? row, Rig? rig) => StagesOnBench.Of(row, rig, Work.Abrasives, Section, Rates);
 
     /// <summary>What is dialled first: the first stage's wheel where the plan does without the rig's first.</summary>
     public DialledSetting FirstOn(RigKept row, SettingPlan plan, Rig rig)
@@ -44,7 +49,7 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
 }
 
 /// <summary>The way in to the steps that work: as <see cref="BenchDoor"/>, with the kit.</summary>
-internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works)
+internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, RatesKept rates)
 {
     public Task<IResult> WithAsync(string tag, Func<AtWork, Task<IResult>> then, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
@@ -52,7 +57,7 @@ internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works)
             Composed<Blade> blade = BladeOnBench.Compose(visit.Piece, visit.Outlines, visit.Sections);
             if (blade is Composed<Blade>.Ready ready)
                 blade = RepairOnBench.After(ready, visit.Aim);
-            return await then(new(visit, await works.OfAsync(visit.Visit.Id, cancel), blade));
+            return await then(new(visit, await works.OfAsync(visit.Visit.Id, cancel), blade) { Rates = await rates.NowAsync(cancel) });
         }, cancel);
 
     /// <summary>The latest fact of a kind that a form has seen, for its version.</summary>

@@ -35,6 +35,50 @@ namespace Whetwright.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "BenchDays",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    Day = table.Column<DateOnly>(type: "date", nullable: false),
+                    PlanJson = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    ByHand = table.Column<bool>(type: "boolean", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredBy = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    CorrectsId = table.Column<long>(type: "bigint", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_BenchDays", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "Corrections",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    RigId = table.Column<long>(type: "bigint", nullable: false),
+                    WheelId = table.Column<long>(type: "bigint", nullable: true),
+                    BiasDeg = table.Column<double>(type: "double precision", nullable: false),
+                    BiasUDeg = table.Column<double>(type: "double precision", nullable: false),
+                    Pieces = table.Column<int>(type: "integer", nullable: false),
+                    Method = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    Why = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    HappenedAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredBy = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    CorrectsId = table.Column<long>(type: "bigint", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Corrections", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Diameters",
                 columns: table => new
                 {
@@ -56,6 +100,27 @@ namespace Whetwright.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "GaugeStudies",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    Name = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    Unit = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    MeasurementsCsv = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    ToleranceWidth = table.Column<double>(type: "double precision", nullable: true),
+                    HappenedAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredBy = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    CorrectsId = table.Column<long>(type: "bigint", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_GaugeStudies", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "HouseRules",
                 columns: table => new
                 {
@@ -74,6 +139,29 @@ namespace Whetwright.Records.Postgres.Migrations
                 constraints: table =>
                 {
                     table.PrimaryKey("PK_HouseRules", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
+                name: "InstrumentChecks",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    Instrument = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    Reference = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    ReferenceDeg = table.Column<double>(type: "double precision", nullable: false),
+                    ReferenceUDeg = table.Column<double>(type: "double precision", nullable: false),
+                    ReadDeg = table.Column<double>(type: "double precision", nullable: false),
+                    ReadUDeg = table.Column<double>(type: "double precision", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredBy = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    CorrectsId = table.Column<long>(type: "bigint", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "boolean", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_InstrumentChecks", x => x.Id);
                 });
 
             migrationBuilder.CreateTable(
@@ -942,6 +1030,17 @@ namespace Whetwright.Records.Postgres.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_BenchDays_CorrectsId",
+                table: "BenchDays",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_BenchDays_Day",
+                table: "BenchDays",
+                column: "Day");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_BenchEvents_CorrectsId",
                 table: "BenchEvents",
                 column: "CorrectsId",
@@ -969,6 +1068,17 @@ namespace Whetwright.Records.Postgres.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Corrections_CorrectsId",
+                table: "Corrections",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Corrections_RigId",
+                table: "Corrections",
+                column: "RigId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_CutTests_CorrectsId",
                 table: "CutTests",
                 column: "CorrectsId",
@@ -991,6 +1101,12 @@ namespace Whetwright.Records.Postgres.Migrations
                 column: "WheelId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_GaugeStudies_CorrectsId",
+                table: "GaugeStudies",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_HandBacks_CorrectsId",
                 table: "HandBacks",
                 column: "CorrectsId",
@@ -1000,6 +1116,12 @@ namespace Whetwright.Records.Postgres.Migrations
                 name: "IX_HandBacks_VisitId",
                 table: "HandBacks",
                 column: "VisitId");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_InstrumentChecks_CorrectsId",
+                table: "InstrumentChecks",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
 
             migrationBuilder.CreateIndex(
                 name: "IX_Instruments_CorrectsId",
@@ -1249,10 +1371,16 @@ namespace Whetwright.Records.Postgres.Migrations
                 name: "Aims");
 
             migrationBuilder.DropTable(
+                name: "BenchDays");
+
+            migrationBuilder.DropTable(
                 name: "BenchEvents");
 
             migrationBuilder.DropTable(
                 name: "Charges");
+
+            migrationBuilder.DropTable(
+                name: "Corrections");
 
             migrationBuilder.DropTable(
                 name: "CutTests");
@@ -1261,10 +1389,16 @@ namespace Whetwright.Records.Postgres.Migrations
                 name: "Diameters");
 
             migrationBuilder.DropTable(
+                name: "GaugeStudies");
+
+            migrationBuilder.DropTable(
                 name: "HandBacks");
 
             migrationBuilder.DropTable(
                 name: "HouseRules");
+
+            migrationBuilder.DropTable(
+                name: "InstrumentChecks");
 
             migrationBuilder.DropTable(
                 name: "Instruments");
