@@ -16,7 +16,7 @@ public static class VisitFormat
 
     /// <summary>Keys of the photographs.</summary>
     public static IReadOnlyList<string> PhotoKeys { get; } =
-        ["lit", "dark", "off", "turned", "turnedDark", "target", "tip", "laser", "beam", "distanceMm", "distanceUMm"];
+        ["lit", "dark", "off", "turned", "turnedDark", "target", "tip", "laser", "beam", "form", "distanceMm", "distanceUMm"];
 
     /// <summary>Reads the file.</summary>
     public static FormatOutcome<VisitFile> Read(string json) => FieldReader.Document(json, Keys, From);
@@ -77,6 +77,7 @@ public static class VisitFormat
             Tip = p.Word("tip", "up", "down"),
             Laser = p.Word("laser", "red", "green"),
             Beam = p.Word("beam", "dot", "line"),
+            Form = p.Word("form", "flat", "convex", "hollow"),
             DistanceMm = distance,
             DistanceUMm = p.LengthMm("distanceUMm", Limits.NotNegative),
         };
@@ -146,6 +147,9 @@ public sealed record VisitPhotos(string Lit, string Target)
 
     /// <summary>dot or line; null: judged from the photo.</summary>
     public string? Beam { get; init; }
+
+    /// <summary>flat, convex, hollow, or null: nobody told.</summary>
+    public string? Form { get; init; }
 
     /// <summary>Distance told with the photos.</summary>
     public double? DistanceMm { get; init; }

@@ -36,6 +36,22 @@ public sealed class Marks_in_photos
     }
 
     [Fact]
+    public void The_form_that_was_told_is_kept_and_says_which_end_of_a_drawn_out_mark_is_the_shoulder()
+    {
+        PhotoResult result = PhotoReadings.Read(new(Photo("photo")) { Dark = Photo("photo_dark") }, Choice with { Form = FacetForm.Hollow });
+        MarksInPhotos marks = MarksInPhotos.Of(result.Seen!, Choice with { Form = FacetForm.Hollow }, [new(1, null, TipDirection.Up)]);
+
+        CombinedReading again = MarksInPhotos.Read(marks.ToJson()).Combine();
+
+        FacetRange range = again.Sides.Select(s => s.Range).OfType<FacetRange>().First();
+        Assert.True(range.Shoulder > range.Apex);
+        FacetRange before = result.Reading.Sides.Select(s => s.Range).OfType<FacetRange>().First();
+        Assert.Equal(before.Shoulder.Degrees, range.Shoulder.Degrees, 1e-9);
+        Assert.Equal(before.Apex.Degrees, range.Apex.Degrees, 1e-9);
+        Assert.DoesNotContain(again.Reasons, r => r.Code == "range-ends-assumed");
+    }
+
+    [Fact]
     public void Page_and_command_line_read_the_same_numbers()
     {
         JsonElement cli = Samples.Cli(

@@ -31,7 +31,7 @@ internal static class ReadCommand
             "Read the angles of an edge from where a laser's light falls, in photographs of a printed target or by eye.\n\n"
             + "  whetwright read photo.jpg --target target.json --tip up\n"
             + "  whetwright read photo.jpg --dark dark.jpg --turned turned.jpg --target target.json --distance-mm 100 --distance-u-mm 0.2\n"
-            + "  whetwright read photo.jpg --target target.json --laser green --beam line --annotate seen.png --json\n"
+            + "  whetwright read photo.jpg --target target.json --laser green --beam line --form hollow --annotate seen.png --json\n"
             + "  whetwright read photo.jpg --graduations graduations.json\n"
             + "  whetwright read --batch photos --csv angles.csv --target target.json\n"
             + "  whetwright read --marks marks.json --instrument instrument.json --explain\n\n"

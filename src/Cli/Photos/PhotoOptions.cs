@@ -21,19 +21,21 @@ internal sealed class PhotoOptions
     private readonly Option<string?> tip = new("--tip") { Description = "Where the tip was in the first photo; it ties the target's sides to the blade's.", HelpName = "up|down" };
     private readonly Option<string?> laser = new("--laser") { Description = "Colour of the laser (default: found in the photo).", HelpName = "red|green" };
     private readonly Option<string?> beam = new("--beam") { Description = "Shape of the beam (default: judged from the photo).", HelpName = "dot|line" };
+    private readonly Option<string?> form = new("--form") { Description = "Form of the bevels: which end of a drawn-out mark is shoulder, which apex (default: as on a convex bevel, and said so).", HelpName = "flat|convex|hollow" };
     private readonly Option<bool> hasBack = new("--has-back") { Description = "A piece whose second face is its back: single-bevel knife, chisel, plane iron, scissors." };
     private readonly Option<string?> annotate = new("--annotate") { Description = "Write the photo with sheet grid, marks and angles drawn on it.", HelpName = "out.png" };
 
     private readonly Option<string?> graduations = new("--graduations") { Description = "Any other degree scale in the photo, in place of --target: four or more of its graduations.", HelpName = "graduations.json" };
 
     /// <summary>Every option that only photographs have.</summary>
-    public IEnumerable<Option> All => [dark, off, turned, turnedDark, target, tip, laser, beam, hasBack, annotate, graduations];
+    public IEnumerable<Option> All => [dark, off, turned, turnedDark, target, tip, laser, beam, form, hasBack, annotate, graduations];
 
     public void AddTo(Command command)
     {
         tip.AcceptOnlyFromAmong("up", "down");
         laser.AcceptOnlyFromAmong("red", "green");
         beam.AcceptOnlyFromAmong("dot", "line");
+        form.AcceptOnlyFromAmong("flat", "convex", "hollow");
         foreach (Option option in All)
             command.Options.Add(option);
     }
@@ -64,6 +66,7 @@ internal sealed class PhotoOptions
             DistanceUIsDefault = distanceMm is not null && distanceUMm is null,
             Laser = parsed.GetValue(laser),
             Beam = parsed.GetValue(beam),
+            Form = PhotoReadings.Form(parsed.GetValue(form)),
             HasBack = parsed.GetValue(hasBack),
         };
     }

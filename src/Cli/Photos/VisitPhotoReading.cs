@@ -27,6 +27,7 @@ internal static class VisitPhotoReading
             DistanceUIsDefault = p.DistanceMm is not null && p.DistanceUMm is null,
             Laser = p.Laser,
             Beam = p.Beam,
+            Form = PhotoReadings.Form(p.Form),
             HasBack = blade.Reference == AngleReference.Back,
         };
         terminal.Error.WriteLine("Reading the photographs …");

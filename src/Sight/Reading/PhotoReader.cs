@@ -81,7 +81,8 @@ public static class PhotoReader
     private static ReadingKnowledge Knowledge(PhotoReadRequest request, List<MountReading> mounts)
     {
         var ranges = new Dictionary<Side, FacetRange>();
-        foreach (SeenMark mark in mounts[0].Marks.Where(m => m.Role == SeenRole.Edge && m.Range is not null))
+        // On a bevel known to be flat a mark is drawn out by roughness, which is no range.
+        foreach (SeenMark mark in mounts[0].Marks.Where(m => m.Role == SeenRole.Edge && m.Range is not null && request.Form != FacetForm.Flat))
             ranges[mark.Target] = FacetCurvature.EndsOfSmear(mark.Range!.Value.Inner, mark.Range.Value.Outer, request.Form ?? FacetForm.Convex);
         return new()
         {

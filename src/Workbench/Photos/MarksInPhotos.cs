@@ -31,6 +31,10 @@ public sealed record MarksInPhotos(
     /// <summary>Version of the document.</summary>
     public int FormatVersion { get; init; } = 1;
 
+    /// <summary>Form of the bevels, as it was told; null where nobody did.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public FacetForm? Form { get; init; }
+
     /// <summary>True where a hand moved, named, added or left out a mark.</summary>
     [JsonIgnore]
     public bool ByHand => Mounts.Any(m => m.ByHand);
@@ -47,7 +51,10 @@ public sealed record MarksInPhotos(
     {
         Reason? distance = PhotoReadings.DistanceNote(seen.DistanceIsDefault, choice);
         MarksInPhotos empty = new(
-            choice.HasBack, choice.Tip is not null, choice.Instrument?.HolderRoll?.Degrees, choice.Instrument?.Scatter?.Degrees, distance is null ? [] : [distance], []);
+            choice.HasBack, choice.Tip is not null, choice.Instrument?.HolderRoll?.Degrees, choice.Instrument?.Scatter?.Degrees, distance is null ? [] : [distance], [])
+        {
+            Form = choice.Form,
+        };
         return seen.Mounts.Zip(photos).Aggregate(empty, (all, mount) => all.With(mount.First, mount.Second));
     }
 
@@ -145,7 +152,7 @@ public sealed record MarksInPhotos(
         ReadingOutcome outcome;
         try
         {
-            (outcome, combined, IReadOnlyList<Reason> said) = PhotoReader.Combine(used, Knowledge(), null);
+            (outcome, combined, IReadOnlyList<Reason> said) = PhotoReader.Combine(used, Knowledge(), Form);
             reasons.AddRange(said);
         }
         catch (ArgumentException e)
@@ -172,8 +179,8 @@ public sealed record MarksInPhotos(
         Dictionary<Side, FacetRange> ranges = [];
         foreach (Side target in (Side[])[Side.Left, Side.Right])
         {
-            if (EdgeOf(target)?.RangeDeg is [var inner, var outer])
-                ranges[target] = FacetCurvature.EndsOfSmear(Angle.FromDegrees(inner), Angle.FromDegrees(outer), FacetForm.Convex);
+            if (Form != FacetForm.Flat && EdgeOf(target)?.RangeDeg is [var inner, var outer])
+                ranges[target] = FacetCurvature.EndsOfSmear(Angle.FromDegrees(inner), Angle.FromDegrees(outer), Form ?? FacetForm.Convex);
         }
 
         return new()

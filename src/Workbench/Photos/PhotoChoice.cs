@@ -26,6 +26,9 @@ public sealed record PhotoChoice(TargetSheet Target)
     /// <summary>dot, line, or null: found out from the photo.</summary>
     public string? Beam { get; init; }
 
+    /// <summary>Form of the bevels; null where nobody told.</summary>
+    public FacetForm? Form { get; init; }
+
     /// <summary>True for a piece whose second face is its back.</summary>
     public bool HasBack { get; init; }
 

@@ -56,6 +56,9 @@ public static class PhotoReadings
     /// <summary>Names of laser colours in files.</summary>
     public static LaserColour Colour(string? laser) => laser switch { "red" => LaserColour.Red, "green" => LaserColour.Green, _ => LaserColour.Unknown };
 
+    /// <summary>Names of the forms of bevels in files; null for none.</summary>
+    public static FacetForm? Form(string? name) => name switch { "flat" => FacetForm.Flat, "convex" => FacetForm.Convex, "hollow" => FacetForm.Hollow, _ => null };
+
     /// <summary>What to say where the distance leans on a default; null where it was measured.</summary>
     public static Reason? DistanceNote(bool distanceIsDefault, PhotoChoice choice)
     {
@@ -76,6 +79,7 @@ public static class PhotoReadings
         Distance = choice.Distance,
         Laser = Colour(choice.Laser),
         Beam = choice.Beam switch { "dot" => BeamKind.Dot, "line" => BeamKind.Line, _ => BeamKind.Unknown },
+        Form = choice.Form,
         HasBack = choice.HasBack,
     };
 

@@ -57,6 +57,27 @@ public sealed class ReadPhotoTests
     }
 
     [Fact]
+    public void The_form_of_the_bevels_says_which_end_of_a_drawn_out_mark_is_the_shoulder()
+    {
+        // Convex: steeper toward the apex; hollow: flattest there (docs/sources.md has no published figure; it follows from the curvature).
+        string[] args = ["read", Ran.Sample("photos", "normal", "photo.jpg"), "--dark", Ran.Sample("photos", "normal", "photo_dark.jpg"), "--target", Ran.Sample("photos", "target.json"), "--json"];
+
+        JsonElement untold = Ran.Command(args).Json, convex = Ran.Command([.. args, "--form", "convex"]).Json, hollow = Ran.Command([.. args, "--form", "hollow"]).Json, flat = Ran.Command([.. args, "--form", "flat"]).Json;
+
+        Assert.True(Shoulder(convex) < Apex(convex));
+        Assert.Equal((Shoulder(convex), Apex(convex)), (Apex(hollow), Shoulder(hollow)));
+        Assert.Equal((Shoulder(convex), Apex(convex)), (Shoulder(untold), Apex(untold)));
+        Assert.Contains(untold.GetProperty("reasons").EnumerateArray(), IsAssumed);
+        Assert.All([convex, hollow, flat], told => Assert.DoesNotContain(told.GetProperty("reasons").EnumerateArray(), IsAssumed));
+        Assert.All(flat.GetProperty("sides").EnumerateArray(), side => Assert.Equal(JsonValueKind.Null, side.GetProperty("rangeDeg").ValueKind));
+
+        static JsonElement Drawn(JsonElement reading) => reading.GetProperty("sides").EnumerateArray().First(s => s.GetProperty("rangeDeg").ValueKind == JsonValueKind.Array).GetProperty("rangeDeg");
+        static double Shoulder(JsonElement reading) => Drawn(reading)[0].GetDouble();
+        static double Apex(JsonElement reading) => Drawn(reading)[1].GetDouble();
+        static bool IsAssumed(JsonElement reason) => reason.GetProperty("code").GetString() == "range-ends-assumed";
+    }
+
+    [Fact]
     public void Dark_and_turned_photos_are_used_and_the_blade_sides_are_named_only_where_the_tip_was_noted()
     {
         SharedPhoto photo = SharedPhoto.Named("normal_211");

@@ -28,6 +28,7 @@ public sealed class PhotoForm : WebForm
         Instrument = Add(InstrumentChoice.ForPhotos(kit));
         Laser = Add(new ChoiceField("laser", "Laser", [new("", "Find out"), new("red", "Red"), new("green", "Green")]));
         Beam = Add(new ChoiceField("beam", "Beam", [new("", "Find out"), new("dot", "Dot"), new("line", "Line")]));
+        Bevels = Add(new ChoiceField("bevels", "Form of the bevels", [new("", "Not told"), new("flat", "Flat"), new("convex", "Convex"), new("hollow", "Hollow")]) { Hint = "It says which end of a drawn-out mark is the shoulder, which the apex." });
         Tip.Fill("up");
     }
 
@@ -54,6 +55,9 @@ public sealed class PhotoForm : WebForm
 
     /// <summary>Dot or line.</summary>
     public ChoiceField Beam { get; }
+
+    /// <summary>Flat, convex or hollow.</summary>
+    public ChoiceField Bevels { get; }
 
     /// <summary>Where the tip was; null where nobody noted it.</summary>
     internal TipDirection? TipNoted => Tip.Value switch { "up" => TipDirection.Up, "down" => TipDirection.Down, _ => null };
@@ -94,7 +98,7 @@ internal static class ReadByPhoto
             if (!await form.ReadAsync(http) || InstrumentChoice.Photos(kit, form.Instrument) is not { } told)
                 return Of(visit, purpose, form);
             Sent sent = await Sent.FromAsync(form, cancel);
-            PhotoChoice choice = told with { Tip = form.TipNoted, Laser = Named(form.Laser), Beam = Named(form.Beam), HasBack = visit.Piece.Kind.Reference() == AngleReference.Back };
+            PhotoChoice choice = told with { Tip = form.TipNoted, Laser = Named(form.Laser), Beam = Named(form.Beam), Form = PhotoReadings.Form(Named(form.Bevels)), HasBack = visit.Piece.Kind.Reference() == AngleReference.Back };
             PhotoResult result;
             try
             {
