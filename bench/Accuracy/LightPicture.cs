@@ -26,6 +26,8 @@ internal static class LightPicture
             return;
         SheetField field = SheetField.From(picture, sheet.Map, target);
         LaserLight light = LaserLight.From(field, trial.Scene.Laser == "red" ? LaserColour.Red : LaserColour.Green, null);
+        bool[] blade = lit.WidthPx == picture.WidthPx && lit.HeightPx == picture.HeightPx && SheetFinder.Find(lit, target.Fiducials).Sheet is { } onLit
+            ? BladeMask.From(LaserLight.From(SheetField.From(lit, onLit.Map, target), light.Colour, null)) : BladeMask.From(light);
         using Mat canvas = new(light.Height, light.Width, MatType.CV_8UC3);
         for (int row = 0; row < light.Height; row++)
         {
@@ -33,7 +35,7 @@ internal static class LightPicture
             {
                 double z = light.Smooth[(row * light.Width) + column];
                 byte v = (byte)Math.Clamp(255 * Math.Pow(Math.Max(0, z), 0.4), 0, 255);
-                byte shade = light.Room[(row * LaserLight.Coarse * field.Width) + (column * LaserLight.Coarse)] < 0.5 * light.Paper[(row * LaserLight.Coarse * field.Width) + (column * LaserLight.Coarse)] ? (byte)90 : v;
+                byte shade = blade[(row * light.Width) + column] ? (byte)90 : v;
                 canvas.Set(row, column, new Vec3b(shade, v, v));
             }
         }

@@ -95,7 +95,7 @@ static void Show(Trial t, TargetSheet target)
     foreach (Reason reason in t.Reading.Reasons.Where(r => r.Code is not ("defaults-used" or "roll-not-known" or "steep-bevel")))
         Console.WriteLine($"     {reason.Code}: {reason.Text}");
     foreach (SeenMark k in t.Reading.Marks)
-        Console.WriteLine($"     {k.Mount} {k.Role} {k.Target} {k.AsRead?.Value} ± {k.AsRead?.StandardUncertainty} x {k.TargetMm.X:0.00} y {k.TargetMm.Y:0.00} middle {k.Shape?.CentreXMm:0.00} {k.Shape?.CentreYMm:0.00} snr {k.Shape?.SignalToNoise:0} sdY {k.Shape?.AlongSdMm:0.0} sdX {k.Shape?.AcrossSdMm:0.0} flux {k.Shape?.Flux:0.0} uY {(k.Shape is null ? 0 : MarkRoles.AlongUMm(k.Shape)):0.00} clip {k.Shape?.Clipped:0.00} rim {k.Shape?.AtRim}");
+        Console.WriteLine($"     {k.Mount} {k.Role} {k.Target} {k.AsRead?.Value} ± {k.AsRead?.StandardUncertainty} x {k.TargetMm.X:0.00} y {k.TargetMm.Y:0.00} middle {k.Shape?.CentreXMm:0.00} {k.Shape?.CentreYMm:0.00} snr {k.Shape?.SignalToNoise:0} sdY {k.Shape?.AlongSdMm:0.0} sdX {k.Shape?.AcrossSdMm:0.0} flux {k.Shape?.Flux:0.0} uY {(k.Shape is null ? 0 : MarkRoles.AlongUMm(k.Shape)):0.00} clip {k.Shape?.Clipped:0.00} rim {k.Shape?.AtRim} wide {k.Shape?.AcrossDeg(t.ToldMm):0.00} saddle {k.Shape?.Blob.Saddle / k.Shape?.Blob.Peak:0.00}");
     foreach (ReadingObservation o in t.Reading.Mounts.SelectMany(m => m.Observations).Where(o => o.Role == MarkRole.Edge))
         Console.WriteLine($"     {o.Target} {string.Join(" ", o.Noise.Select(n => $"{n.Source}:{n.UncertaintyDeg:0.000}").Concat(o.Common.Select(n => $"{n.Source}:{n.DegPerU:0.000}")))}");
     foreach (var spot in t.Scene.Truth.GetProperty("spots").EnumerateArray())

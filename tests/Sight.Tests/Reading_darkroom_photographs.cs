@@ -21,20 +21,9 @@ public sealed class Reading_darkroom_photographs
         double worst = 0;
         foreach (int seed in Seeds)
         {
-            var photographs = new MarkPhotographs(MarkScene.Generate(Difficulty.Normal, seed), 1600);
-            JsonObject truth = photographs.Truth();
+            (PhotoReading reading, JsonObject truth) = Read(Difficulty.Normal, seed);
             if (truth["report"]!["may_refuse_included"]!.GetValue<bool>())
                 continue;
-            using Picture lit = Picture.Decode(photographs.Jpeg(PhotoKind.Lit));
-            using Picture dark = Picture.Decode(photographs.Jpeg(PhotoKind.Dark));
-            double distance = truth["L_true_mm"]!.GetValue<double>();
-            PhotoReading reading = PhotoReader.Read(new()
-            {
-                First = new(lit, dark),
-                Target = photographs.Scene.Target,
-                Distance = MeasuredLength.FromMillimetres(distance, 0.002 * distance),
-                Laser = photographs.Input()["laser_colour"]!.GetValue<string>() == "red" ? LaserColour.Red : LaserColour.Green,
-            });
             if (reading.Included is not { } included)
                 continue;
             read++;
@@ -46,5 +35,44 @@ public sealed class Reading_darkroom_photographs
         Assert.InRange(read, 4, Seeds.Length);
         Assert.InRange(worst, 0, 0.5);
         Assert.InRange(covered, read - 1, read);
+    }
+
+    [Theory]
+    [InlineData(91208, "a line's primary on one side is no edge with a micro-bevel that the other side lacks")]
+    [InlineData(91110, "a wide mark that is burnt out still has its middle between its flanks")]
+    public void Hard_scenes_are_read_where_the_marks_leave_no_doubt(int seed, string because)
+    {
+        (PhotoReading reading, JsonObject truth) = Read(Difficulty.Hard, seed);
+
+        Assert.True(reading.Included is not null, because);
+        Assert.InRange(reading.Included!.Value.Value.Degrees - truth["report"]!["included_deg"]!.GetValue<double>(), -1, 1);
+    }
+
+    [Theory]
+    [InlineData(91168, "ambiguous")] // the edge's mark runs into the primary's: its micro-bevel is not the edge
+    [InlineData(91119, "clipped-right")] // half of the mark lies beyond the paper
+    public void Hard_scenes_are_refused_for_what_is_the_matter_and_not_read_wrong(int seed, string reason)
+    {
+        (PhotoReading reading, _) = Read(Difficulty.Hard, seed);
+
+        Assert.Null(reading.Included);
+        Assert.Contains(reading.Reasons, r => r.Code == reason);
+    }
+
+    private static (PhotoReading Reading, JsonObject Truth) Read(Difficulty difficulty, int seed)
+    {
+        var photographs = new MarkPhotographs(MarkScene.Generate(difficulty, seed), 1600);
+        JsonObject truth = photographs.Truth();
+        using Picture lit = Picture.Decode(photographs.Jpeg(PhotoKind.Lit));
+        using Picture dark = Picture.Decode(photographs.Jpeg(PhotoKind.Dark));
+        double distance = truth["L_true_mm"]!.GetValue<double>();
+        PhotoReading reading = PhotoReader.Read(new()
+        {
+            First = new(lit, dark),
+            Target = photographs.Scene.Target,
+            Distance = MeasuredLength.FromMillimetres(distance, 0.002 * distance),
+            Laser = photographs.Input()["laser_colour"]!.GetValue<string>() == "red" ? LaserColour.Red : LaserColour.Green,
+        });
+        return (reading, truth);
     }
 }

@@ -21,6 +21,9 @@ internal static class BladeMask
     /// <summary>A gap counts as the blade's own when this part of it is bright with laser light. Chosen.</summary>
     private const double LeastBright = 0.7;
 
+    /// <summary>Where the bare paper itself comes near white, white is no sign of the laser. Chosen.</summary>
+    private const float BurntPaper = 0.75f;
+
     public static bool[] From(LaserLight light)
     {
         bool[] mask = new bool[light.Width * light.Height];
@@ -35,8 +38,8 @@ internal static class BladeMask
             {
                 int fine = (row * LaserLight.Coarse * field.Width) + (column * LaserLight.Coarse);
                 int i = (row * light.Width) + column;
-                bright[i] = light.Smooth[i] > 0.5 * light.Paper[fine] || field.Code[fine] >= 250;
-                if (!field.Masked[fine] && light.Room[fine] < Dark * light.Paper[fine])
+                bright[i] = light.Smooth[i] > 0.5 * light.Paper[fine] || (field.Code[fine] >= 250 && light.Paper[fine] < BurntPaper);
+                if (!field.Masked[fine] && light.Room[fine] < Dark * Math.Min(light.Paper[fine], 1))
                     dark.Set(row, column, (byte)255);
             }
         }

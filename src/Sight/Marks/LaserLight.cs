@@ -127,8 +127,8 @@ internal sealed class LaserLight
             for (int column = 0; column < seen.Length; column++)
             {
                 int i = (row * seen.Length) + column;
-                float shade = otherRoom[i] > 1e-4f ? seen[column] / otherRoom[i] : 1;
-                room[i] = Math.Max(0, paper[i]) * Math.Clamp(shade, 0.05f, 1f);
+                float shade = otherRoom[i] > 1e-4f ? seen[column] / Math.Min(otherRoom[i], 1) : 1; // no photo holds more than full scale
+                room[i] = Math.Clamp(paper[i], 0, 1) * Math.Clamp(shade, 0.05f, 1f);
             }
         });
         return (room, paper, otherRoom);

@@ -15,16 +15,29 @@ internal sealed record MarkHypothesis
 
     public MarkShape? PrimaryRight { get; init; }
 
-    /// <summary>True where the side's edge mark most likely lies behind the blade.</summary>
-    public bool HiddenLeft { get; init; }
+    /// <summary>Why the left edge's mark was not found, where it was not.</summary>
+    public MissingMark MissingLeft { get; init; }
 
-    public bool HiddenRight { get; init; }
+    public MissingMark MissingRight { get; init; }
 
     public required EdgeRow Row { get; init; }
 
     public required double Score { get; init; }
 
     public IEnumerable<MarkShape> OnRow => new[] { EdgeLeft, EdgeRight, MicroLeft, MicroRight, PrimaryLeft, PrimaryRight }.OfType<MarkShape>();
+}
+
+/// <summary>The likeliest reason why a side's edge mark was not found.</summary>
+internal enum MissingMark
+{
+    /// <summary>It sends no light, or too little, or none onto the sheet.</summary>
+    NotThere = 0,
+
+    /// <summary>It lies behind the blade.</summary>
+    Hidden = 1,
+
+    /// <summary>It lies within a brighter mark's light.</summary>
+    Swallowed = 2,
 }
 
 /// <summary>What the marks are taken for, with the odds.</summary>

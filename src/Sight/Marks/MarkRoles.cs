@@ -50,17 +50,39 @@ internal static class MarkRoles
 
     private const int MostPerSide = 5;
 
+    /// <summary>Odds of a micro-bevel of which one side alone is found, and the part of them left where the other side's should be seen and is not. Chosen.</summary>
+    private const double MicroAlone = 0.12;
+
+    private const double UnexplainedMicro = 0.06;
+
+    /// <summary>Less light than this part of what the other side's leads to expect is none. Chosen.</summary>
+    private const double LeastOfMicro = 0.12;
+
+    /// <summary>Where the other micro-bevel is sought when its step is not known, degrees above the edge, and its usual height as a part of the edge's. Chosen.</summary>
+    private const double LeastStepDeg = 2.5;
+
+    private const double MostStepDeg = 7.5;
+
+    private const double UsualMicro = 0.3;
+
+    /// <summary>Odds that one side's primary sends no light while the other's does. Chosen.</summary>
+    private const double LonePrimary = 0.3;
+
+    /// <summary>Odds that an edge's mark that lies within a brighter one's light does not stand out from it. Chosen.</summary>
+    private const double Swallowed = 0.25;
+
     public static MarkChoice Choose(IReadOnlyList<MarkShape> shapes, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors, SheetView view)
     {
         var left = Candidates(shapes, Side.Left, zeroMm, distanceMm);
         var right = Candidates(shapes, Side.Right, zeroMm, distanceMm);
         var inner = shapes.Where(s => s.RoughDeg < InnerDeg + 2.5 && Math.Abs(s.CentreYMm - zeroMm.Y) < 8 && s.SignalToNoise > 12).ToList();
         double brightest = shapes.Count == 0 ? 0 : shapes.Max(s => s.Flux);
+        double beamMm = BeamHeight(inner);
         var all = new List<MarkHypothesis>();
         foreach ((MarkShape? el, MarkShape? ml) in SideWays(left))
         {
             foreach ((MarkShape? er, MarkShape? mr) in SideWays(right))
-                all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, zeroMm, distanceMm, y0, priors, view));
+                all.Add(Weigh(el, ml, er, mr, left, right, inner, brightest, beamMm, zeroMm, distanceMm, y0, priors, view));
         }
 
         MarkHypothesis best = all.MaxBy(h => h.Score)!;
@@ -72,7 +94,7 @@ internal static class MarkRoles
 
     /// <summary>Alike where both sides' edges are the same marks, or pieces of the same arc.</summary>
     private static bool SameEdges(MarkHypothesis a, MarkHypothesis b) =>
-        Same(a.EdgeLeft, b.EdgeLeft) && Same(a.EdgeRight, b.EdgeRight) && a.HiddenLeft == b.HiddenLeft && a.HiddenRight == b.HiddenRight;
+        Same(a.EdgeLeft, b.EdgeLeft) && Same(a.EdgeRight, b.EdgeRight) && a.MissingLeft == b.MissingLeft && a.MissingRight == b.MissingRight;
 
     private static bool Same(MarkShape? a, MarkShape? b) =>
         a == b || (a is not null && b is not null && Math.Abs(a.RoughDeg - b.RoughDeg) < SameDeg && a.Side == b.Side);
@@ -97,7 +119,7 @@ internal static class MarkRoles
 
     private static MarkHypothesis Weigh(
         MarkShape? el, MarkShape? ml, MarkShape? er, MarkShape? mr, List<MarkShape> left, List<MarkShape> right, List<MarkShape> inner,
-        double brightest, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors, SheetView view)
+        double brightest, double beamMm, Point2 zeroMm, double distanceMm, (double Value, double U) y0, SetUpPriors priors, SheetView view)
     {
         MarkShape? pl = Primary(left, inner, Side.Left, el, zeroMm.Y);
         MarkShape? pr = Primary(right, inner, Side.Right, er, zeroMm.Y);
@@ -105,13 +127,15 @@ internal static class MarkRoles
         {
             (null, null) => Math.Log(0.6),
             (not null, not null) => Math.Log(0.33),
-            _ => Math.Log(0.07),
+            (not null, null) => OneMicro(el, ml, er, view),
+            _ => OneMicro(er, mr!, el, view),
         };
-        double edges = EdgePrior(el, brightest, distanceMm) + EdgePrior(er, brightest, distanceMm) + TooWide(ml, distanceMm) + TooWide(mr, distanceMm);
-        double steps = MicroLight(el, ml) + MicroLight(er, mr) + Steps(el is null ? null : ml?.RoughDeg - el.RoughDeg, er is null ? null : mr?.RoughDeg - er.RoughDeg);
         (double rollDeg, double spreadDeg) = Roll(pl, pr);
-        double likeness = Primaries(pl, pr);
-        (bool hiddenLeft, bool hiddenRight) = (false, false);
+        double half = StandClear(pl) && StandClear(pr) ? rollDeg / 2 : 0;
+        double edges = EdgePrior(el, Math.Max(0, half), brightest, distanceMm) + EdgePrior(er, Math.Max(0, -half), brightest, distanceMm) + TooWide(ml, distanceMm) + TooWide(mr, distanceMm);
+        double steps = MicroLight(el, ml) + MicroLight(er, mr) + Steps(el is null ? null : ml?.RoughDeg - el.RoughDeg, er is null ? null : mr?.RoughDeg - er.RoughDeg);
+        double likeness = Primaries(pl, pr) + LonePrimaryOf(Side.Left, pl, pr, inner, view) + LonePrimaryOf(Side.Right, pr, pl, inner, view);
+        (MissingMark missingLeft, MissingMark missingRight) = (MissingMark.NotThere, MissingMark.NotThere);
         if (el is not null && er is not null)
         {
             likeness += Tail((er.RoughDeg - el.RoughDeg - rollDeg) / spreadDeg) + Tail(Math.Log(er.Flux / el.Flux) / (1.2 + Doubt(er) + Doubt(el)));
@@ -121,25 +145,25 @@ internal static class MarkRoles
         {
             // What is missing may be hidden behind the blade, lie off the sheet, or be drowned or not there at all.
             if (el is null)
-                likeness += Absent(Side.Left, ml, pl, pr, er?.RoughDeg, er is null ? null : er.RoughDeg - rollDeg, spreadDeg, er is not null && mr is not null ? mr.RoughDeg - er.RoughDeg : null, view, out hiddenLeft);
+                likeness += Absent(Side.Left, ml, pl, pr, er?.RoughDeg, er is null ? null : er.RoughDeg - rollDeg, spreadDeg, er is not null && mr is not null ? mr.RoughDeg - er.RoughDeg : null, er, view, out missingLeft);
             if (er is null)
-                likeness += Absent(Side.Right, mr, pr, pl, el?.RoughDeg, el is null ? null : el.RoughDeg + rollDeg, spreadDeg, el is not null && ml is not null ? ml.RoughDeg - el.RoughDeg : null, view, out hiddenRight);
+                likeness += Absent(Side.Right, mr, pr, pl, el?.RoughDeg, el is null ? null : el.RoughDeg + rollDeg, spreadDeg, el is not null && ml is not null ? ml.RoughDeg - el.RoughDeg : null, el, view, out missingRight);
         }
 
         var marks = new List<(double, double, double)>();
         double innermost = inner.Count == 0 ? 0 : inner.Max(s => s.Flux);
         foreach (MarkShape? s in new[] { el, ml, er, mr })
-            Add(marks, s, zeroMm);
+            Add(marks, s, zeroMm, beamMm);
         foreach (MarkShape s in inner)
         {
             if (s != el && s != er && Math.Abs(s.CentreYMm - zeroMm.Y) < 5 && s.Flux > 0.05 * innermost)
-                marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, Math.Max(1.5, 0.3 * s.AlongSdMm) * (s.Blob.Saddle > 0.3 * s.Blob.Peak ? 2 : 1)));
+                marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, Math.Max(1.5, 0.3 * Math.Max(s.AlongSdMm, beamMm)) * (s.Blob.Saddle > 0.3 * s.Blob.Peak ? 2 : 1)));
         }
 
         EdgeRow row = EdgeRow.Fit(marks, distanceMm, y0, priors);
         double rows = -3 * Math.Log(1 + (row.Misfit / 6));
-        double clutterLeft = Clutter(left, el, ml, pl, er, row, brightest, zeroMm, distanceMm);
-        double clutterRight = Clutter(right, er, mr, pr, el, row, brightest, zeroMm, distanceMm);
+        double clutterLeft = Clutter(left, el, ml, pl, er, row, brightest, beamMm, zeroMm, distanceMm);
+        double clutterRight = Clutter(right, er, mr, pr, el, row, brightest, beamMm, zeroMm, distanceMm);
         return new()
         {
             EdgeLeft = el,
@@ -148,8 +172,8 @@ internal static class MarkRoles
             MicroRight = mr,
             PrimaryLeft = pl,
             PrimaryRight = pr,
-            HiddenLeft = hiddenLeft,
-            HiddenRight = hiddenRight,
+            MissingLeft = missingLeft,
+            MissingRight = missingRight,
             Row = row,
             Score = micros + edges + steps + likeness + rows + clutterLeft + clutterRight,
         };
@@ -159,11 +183,12 @@ internal static class MarkRoles
     /// Log-likelihood of a side without an edge mark: it is drowned or missed by the beam, or it lies behind the blade or beyond the paper, where
     /// the other side's edge and the primaries say how likely it is to lie there.
     /// </summary>
-    private static double Absent(Side side, MarkShape? micro, MarkShape? primary, MarkShape? otherPrimary, double? otherDeg, double? expectedDeg, double spreadDeg, double? step, SheetView view, out bool hidden)
+    private static double Absent(Side side, MarkShape? micro, MarkShape? primary, MarkShape? otherPrimary, double? otherDeg, double? expectedDeg, double spreadDeg, double? step, MarkShape? other, SheetView view, out MissingMark missing)
     {
         const double grid = 0.25;
         double behind = 0;
         double beyond = 0;
+        double within = 0;
         for (double deg = 5; deg < 34; deg += grid)
         {
             double p = expectedDeg is { } e ? Math.Exp(Tail((deg - e) / spreadDeg)) / (2.67 * spreadDeg) : Math.Exp(Tail((deg - 15) / 5)) / (2.67 * 5);
@@ -175,6 +200,8 @@ internal static class MarkRoles
                 behind += p * grid;
             else if (deg > view.RimDeg(side))
                 beyond += p * grid;
+            else if (other is not null && deg < InnerDeg + 6)
+                within += Swallowed * p * grid * Math.Min(1, view.OnRow(side, deg) / (0.5 * other.Blob.Peak));
         }
 
         // Where the primary is lit, the beam meets the bevel before it.
@@ -185,16 +212,52 @@ internal static class MarkRoles
             gone *= 0.1;
         if (otherDeg is { } alone)
             gone *= 1 / (1 + Math.Exp(-(alone - FlattestAloneDeg) / 0.6));
-        hidden = behind > beyond + gone;
-        return Math.Log(behind + beyond + gone);
+        missing = behind > Math.Max(within, beyond + gone) ? MissingMark.Hidden : within > beyond + gone ? MissingMark.Swallowed : MissingMark.NotThere;
+        return Math.Log(behind + beyond + within + gone);
     }
 
-    internal static double AlongUMm(MarkShape s) => Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2) + Math.Pow(s.AlongSdMm > TallMm ? 0.25 * s.AlongSdMm : 0, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1);
+    /// <summary>
+    /// How well the middle of a mark along the edge tells the row, mm. A line beam's marks are as tall as the beam, whatever part of one stands out, and
+    /// a mark that leans on a brighter one keeps only the end that stands clear of it.
+    /// </summary>
+    internal static double AlongUMm(MarkShape s, double beamMm = 0)
+    {
+        double tall = Math.Max(s.AlongSdMm, beamMm);
+        double merged = Math.Max(0, (s.Blob.Saddle / s.Blob.Peak) - 0.3);
+        return Math.Sqrt(0.16 + Math.Pow(0.15 * s.AlongSdMm, 2) + Math.Pow(tall > TallMm ? 0.25 * tall : 0, 2)) * (1 + s.Clipped) * (s.AtRim ? 3 : 1) * (1 + (2 * merged));
+    }
 
-    private static void Add(List<(double, double, double)> marks, MarkShape? s, Point2 zeroMm)
+    /// <summary>Height of a line beam, as a standard deviation, from the marks nearest zero; 0 for a dot.</summary>
+    private static double BeamHeight(List<MarkShape> inner)
+    {
+        double most = inner.Count == 0 ? 0 : inner.Max(s => s.Flux);
+        List<MarkShape> bright = [.. inner.Where(s => s.Flux > 0.05 * most)];
+        if (bright.Count == 0 || bright.Min(s => s.AlongSdMm) < TallMm)
+            return 0;
+        return bright.Sum(s => s.Flux * s.AlongSdMm) / bright.Sum(s => s.Flux);
+    }
+
+    /// <summary>
+    /// Log-probability of a micro-bevel on one side alone. Whoever grinds one grinds both sides: where the other side's would lie in the clear and no light is
+    /// there, that tells against it; where it would lie behind the blade, off the paper, too faint, or within another mark's light, it does not.
+    /// </summary>
+    private static double OneMicro(MarkShape? edge, MarkShape micro, MarkShape? otherEdge, SheetView view)
+    {
+        if (otherEdge is null)
+            return Math.Log(MicroAlone);
+        double fromDeg = otherEdge.RoughDeg + (edge is null ? LeastStepDeg : micro.RoughDeg - edge.RoughDeg - StepLikenessDeg);
+        double toDeg = otherEdge.RoughDeg + (edge is null ? MostStepDeg : micro.RoughDeg - edge.RoughDeg + StepLikenessDeg);
+        double expectedPeak = otherEdge.Blob.Peak * (edge is null ? UsualMicro : micro.Blob.Peak / edge.Blob.Peak);
+        Side side = micro.Side == Side.Left ? Side.Right : Side.Left;
+        double seen = view.Brightest(side, fromDeg, toDeg) / Math.Max(expectedPeak, 1e-9);
+        double explained = double.IsInfinity(seen) ? 1 : seen * seen / ((seen * seen) + (LeastOfMicro * LeastOfMicro));
+        return Math.Log(MicroAlone * (UnexplainedMicro + ((1 - UnexplainedMicro) * explained)));
+    }
+
+    private static void Add(List<(double, double, double)> marks, MarkShape? s, Point2 zeroMm, double beamMm)
     {
         if (s is not null)
-            marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, AlongUMm(s)));
+            marks.Add((s.CentreXMm - zeroMm.X, s.CentreYMm - zeroMm.Y, AlongUMm(s, beamMm)));
     }
 
     /// <summary>The brightest inner mark inside the edge that is not the bare beam's place.</summary>
@@ -209,11 +272,11 @@ internal static class MarkRoles
     private static double TooWide(MarkShape? mark, double distanceMm) =>
         mark is null ? 0 : 2 * Tail(Math.Max(0, mark.AcrossDeg(distanceMm) - WidestDeg) / 0.3);
 
-    private static double EdgePrior(MarkShape? edge, double brightest, double distanceMm)
+    private static double EdgePrior(MarkShape? edge, double rollDeg, double brightest, double distanceMm)
     {
         if (edge is null)
             return 0;
-        double low = 1 / (1 + Math.Exp(-(edge.RoughDeg - (FlattestDeg - 3)) / 0.5));
+        double low = 1 / (1 + Math.Exp(-(edge.RoughDeg + rollDeg - (FlattestDeg - 3)) / 0.5));
         double high = 1 / (1 + Math.Exp((edge.RoughDeg - 30) / 1.5));
         double faint = 1 / (1 + Math.Exp(-(edge.SignalToNoise - 13) / 1.3));
         double share = 1 / (1 + Math.Exp(-Math.Log(Math.Max(edge.Flux, 1e-9) / Math.Max(brightest, 1e-9) / LeastShare) / 0.5));
@@ -236,15 +299,31 @@ internal static class MarkRoles
     /// <summary>One primary far out while the other is merged with the bare beam: most of it is roll.</summary>
     private static double OneSided(MarkShape primary) => 0.6 * Math.Max(0, primary.RoughDeg - 1);
 
-    private static bool StandClear(MarkShape? primary) => primary is { RoughDeg: > 1.2 } p && p.Blob.Saddle < 0.5 * p.Blob.Peak;
+    private static bool StandClear(MarkShape? primary) => primary is { RoughDeg: > 1.2 } p && p.Blob.Saddle < 0.5 * p.Blob.Peak && !IsCut(p);
+
+    /// <summary>Partly behind the blade or off the sheet: where the rest of it shows is not where it is.</summary>
+    private static bool IsCut(MarkShape mark) => 2 * mark.Ridge.Count(p => p.Cut != RidgeCut.None) > mark.Ridge.Count;
 
     /// <summary>Both sides' primaries are alike but for the roll, and flat.</summary>
     private static double Primaries(MarkShape? pl, MarkShape? pr)
     {
-        if (pl is null || pr is null)
+        if (pl is null || pr is null || IsCut(pl) || IsCut(pr))
             return 0;
         double alike = StandClear(pl) && StandClear(pr) ? Tail((pr.RoughDeg - pl.RoughDeg) / PrimaryLikenessDeg) : 0;
         return alike + Tail(Math.Max(0, ((pl.RoughDeg + pr.RoughDeg) / 2) - SteepestPrimaryDeg) / 0.6);
+    }
+
+    /// <summary>
+    /// Both primaries lie behind the edge and are lit together: where one side's sends light, the other's hardly sends none, unless it lies behind the blade or
+    /// within the light about zero.
+    /// </summary>
+    private static double LonePrimaryOf(Side side, MarkShape? primary, MarkShape? other, List<MarkShape> inner, SheetView view)
+    {
+        if (primary is not null || other is null || IsCut(other))
+            return 0;
+        bool within = inner.Any(s => s != other && s.RoughDeg < 2 && s.Flux > 0.02 * other.Flux) || other.RoughDeg < 1.5;
+        bool hidden = view.IsHidden(side, 1) || view.IsHidden(side, 2.5) || view.IsHidden(side, 4);
+        return within || hidden ? 0 : Math.Log(LonePrimary);
     }
 
     /// <summary>A micro-bevel is narrower than its edge and throws less light; clipped marks and marks on a neighbour's flank say little of it.</summary>
@@ -269,7 +348,7 @@ internal static class MarkRoles
     /// <summary>How little the light of a heap says, in units of its logarithm, when it is clipped or lies mostly below the saddle to a brighter neighbour.</summary>
     private static double Doubt(MarkShape s) => (2.5 * Math.Max(0, (s.Blob.Saddle / s.Blob.Peak) - 0.2)) + (0.6 * s.Clipped);
 
-    private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, MarkShape? other, EdgeRow row, double brightest, Point2 zeroMm, double distanceMm)
+    private static double Clutter(List<MarkShape> side, MarkShape? edge, MarkShape? micro, MarkShape? primary, MarkShape? other, EdgeRow row, double brightest, double beamMm, Point2 zeroMm, double distanceMm)
     {
         double cost = 0;
         foreach (MarkShape s in side)
@@ -277,7 +356,7 @@ internal static class MarkRoles
             if (s == edge || s == micro || s == primary || s.RoughDeg < InnerDeg)
                 continue;
             double x = s.CentreXMm - zeroMm.X;
-            double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * s.AlongSdMm, 2) + Math.Pow(0.05 * x, 2));
+            double off = (s.CentreYMm - zeroMm.Y - row.YMm(x, distanceMm)) / Math.Sqrt(2 + Math.Pow(0.4 * Math.Max(s.AlongSdMm, beamMm), 2) + Math.Pow(0.05 * x, 2));
             double onRow = Math.Exp(-0.17 * Math.Min(off * off, 100));
             double visible = Math.Clamp((s.SignalToNoise - 8) / 10, 0, 1);
             double relative = edge is not null ? s.Flux / edge.Flux : other is not null ? s.Flux / other.Flux : 1;

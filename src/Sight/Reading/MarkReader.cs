@@ -18,12 +18,15 @@ internal sealed class MarkReader
     /// <summary>Half widths below this, beyond the photo's own blur, are no range. Chosen.</summary>
     private const double LeastRangeDeg = 0.35;
 
-    /// <summary>Spreads across, in degrees of bevel, and burnt-out parts beyond which a mark's middle is lost. From trials on rendered photographs, not derived.</summary>
+    /// <summary>
+    /// A burnt-out mark's middle still lies between its flanks. It is lost where the mark is wider than any facet's, or so near zero, wide and white that the
+    /// primary's light may be in it. From trials on rendered photographs, not derived.
+    /// </summary>
     private const double BurntWideDeg = 1.4;
 
     private const double MostlyBurnt = 0.8;
 
-    private const double BurntVeryWideDeg = 1.7;
+    private const double BurntNearDeg = 7.2;
 
     private const double PartlyBurnt = 0.45;
 
@@ -157,12 +160,30 @@ internal sealed class MarkReader
         int row = (int)Math.Round((onSheet.Y - _light.Field.FromY) / step);
         bool blocked = _light.IsBlocked(column, row);
         bool away = shape.AtRim && Math.Abs(onSheet.Y - shape.CentreYMm) > FarFromMiddleMm;
-        if (!blocked && !away && 2 * cut <= all)
+        bool off = RunsOff(shape.Side, column, row);
+        if (!blocked && !away && !off && 2 * cut <= all)
             return null;
-        bool blade = shape.Ridge.Where(p => p.Cut == RidgeCut.Top).Select(p => new Point2(p.XMm, p.YMm)).Append(onSheet).Any(NextToBlade);
+        bool blade = !off && shape.Ridge.Where(p => p.Cut == RidgeCut.Top).Select(p => new Point2(p.XMm, p.YMm)).Append(onSheet).Any(NextToBlade);
         return blade
             ? new($"hidden-{word}", $"The blade, or its holder, stands in front of the edge's mark on the {word}. Move the phone sideways until the mark is in the clear, and take the photo again.")
             : new($"clipped-{word}", $"The edge's mark on the {word} runs off the field or onto a fiducial. Move the target closer, or shift it, so that the mark falls on the plain field.");
+    }
+
+    /// <summary>True where the light stays above half of the reading point's all the way out to the rim or a fiducial: what lies beyond may be more of the mark.</summary>
+    private bool RunsOff(Side side, int column, int row)
+    {
+        if (_light.IsBlocked(column, row))
+            return false;
+        double level = 0.5 * _light.Smooth[(row * _light.Width) + column];
+        int outward = side == Side.Left ? -1 : 1;
+        while (!_light.IsBlocked(column, row))
+        {
+            if (_light.Smooth[(row * _light.Width) + column] < level)
+                return false;
+            column += outward;
+        }
+
+        return column < 0 || column >= _light.Width || !_light.IsBlade(column, row);
     }
 
     /// <summary>
@@ -171,7 +192,7 @@ internal sealed class MarkReader
     private Reason? Smeared(MarkShape shape)
     {
         double wide = shape.AcrossDeg(_frame.DistanceMm);
-        bool lost = (wide > BurntWideDeg && shape.Clipped > MostlyBurnt) || (wide > BurntVeryWideDeg && shape.Clipped > PartlyBurnt);
+        bool lost = (wide > BurntWideDeg && shape.Clipped > MostlyBurnt && shape.RoughDeg < BurntNearDeg) || (wide > MarkRoles.WidestDeg && shape.Clipped > PartlyBurnt);
         return !lost ? null : new($"burnt-out-{(shape.Side == Side.Left ? "left" : "right")}", FormattableString.Invariant($"The edge's mark on the {(shape.Side == Side.Left ? "left" : "right")} is burnt out over {100 * shape.Clipped:0} % of its brighter half and some {2.4 * wide:0.0}° wide, so its middle, or whether two facets run into one, cannot be told. Take a dark photo with a shorter exposure, until the mark is no longer white."));
     }
 

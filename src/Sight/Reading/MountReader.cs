@@ -142,7 +142,7 @@ internal static class MountReader
             if (shape is null)
             {
                 if (role == SeenRole.Edge && !ambiguous)
-                    reasons.Add(IsStreak(side, shapes, request.Target.ZeroMm.Y + best.Row.Y0Mm, frame.DistanceMm) ? Streak(side) : Absent(side, side == Side.Left ? best.HiddenLeft : best.HiddenRight));
+                    reasons.Add(IsStreak(side, shapes, request.Target.ZeroMm.Y + best.Row.Y0Mm, frame.DistanceMm) ? Streak(side) : Absent(side, side == Side.Left ? best.MissingLeft : best.MissingRight));
                 continue;
             }
 
@@ -178,12 +178,15 @@ internal static class MountReader
         "streak-without-vertex",
         $"The light on the target's {(side == Side.Left ? "left" : "right")} is a streak along the reading row without a vertex: the scratches run along the edge, so no angle stands out. Give the facet a few light strokes square to the edge on a fine stone, or read it by the pen test.");
 
-    private static Reason Absent(Side side, bool hidden)
+    private static Reason Absent(Side side, MissingMark missing)
     {
         string word = side == Side.Left ? "left" : "right";
-        return hidden
-            ? new($"hidden-{word}", $"The blade, or its holder, stands where the edge's mark on the {word} is to be expected. Move the phone sideways until that part of the sheet is in the clear, and take the photo again.")
-            : new($"mark-missing-{word}", $"No edge mark stands out on the target's {word}. Move the blade sideways until the beam meets both bevels, see that the light falls on the sheet, darken the room, or expose longer.");
+        return missing switch
+        {
+            MissingMark.Hidden => new($"hidden-{word}", $"The blade, or its holder, stands where the edge's mark on the {word} is to be expected. Move the phone sideways until that part of the sheet is in the clear, and take the photo again."),
+            MissingMark.Swallowed => new($"merged-{word}", $"The edge's mark on the {word} is to be expected within the light of a brighter mark, and does not stand out from it. Take a dark photo with a shorter exposure, or set the target farther away, until the marks part."),
+            _ => new($"mark-missing-{word}", $"No edge mark stands out on the target's {word}. Move the blade sideways until the beam meets both bevels, see that the light falls on the sheet, darken the room, or expose longer."),
+        };
     }
 
     private static IEnumerable<(Side, MarkShape?, SeenRole)> Used(MarkHypothesis h)
@@ -196,10 +199,10 @@ internal static class MountReader
         yield return (Side.Right, h.PrimaryRight, SeenRole.Primary);
     }
 
-    private static string Edges(MarkHypothesis h) => $"{Edge(h.EdgeLeft, h.HiddenLeft)} left and {Edge(h.EdgeRight, h.HiddenRight)} right";
+    private static string Edges(MarkHypothesis h) => $"{Edge(h.EdgeLeft, h.MissingLeft)} left and {Edge(h.EdgeRight, h.MissingRight)} right";
 
-    private static string Edge(MarkShape? mark, bool hidden) =>
-        mark is { } m ? FormattableString.Invariant($"{m.RoughDeg:0.0}°") : hidden ? "behind the blade" : "none";
+    private static string Edge(MarkShape? mark, MissingMark missing) =>
+        mark is { } m ? FormattableString.Invariant($"{m.RoughDeg:0.0}°") : missing switch { MissingMark.Hidden => "behind the blade", MissingMark.Swallowed => "within a brighter mark", _ => "none" };
 
     private static IEnumerable<SeenMark> StrayMarks(int mount, IReadOnlyList<MarkShape> shapes, FoundSheet sheet)
     {
