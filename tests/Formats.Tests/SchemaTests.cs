@@ -21,6 +21,11 @@ public sealed class SchemaTests
         { "section", [], SectionFormat.Keys },
         { "section", ["old"], SectionFormat.PairKeys },
         { "touch", [], TouchFormat.Keys },
+        { "plan", [], PlanFormat.Keys },
+        { "plan", ["abrasives", "[]"], PlanFormat.AbrasiveKeys },
+        { "plan", ["areaMm2"], PlanFormat.PairKeys },
+        { "order", [], OrderFormat.Keys },
+        { "order", ["jobs", "[]"], OrderFormat.JobKeys },
         { "reshape", [], ReshapeFormat.Keys },
         { "target", [], TargetFormat.Keys },
         { "graduations", [], GraduationsFormat.Keys },
@@ -49,6 +54,8 @@ public sealed class SchemaTests
     [InlineData("section", "samples/sections/dull-to-13.json")]
     [InlineData("touch", "samples/touch/too-flat.json")]
     [InlineData("touch", "samples/touch/band-seen.json")]
+    [InlineData("plan", "samples/plan/three-wheels.json")]
+    [InlineData("order", "samples/order/day.json")]
     [InlineData("reshape", "samples/reshape/broken-tip.json")]
     [InlineData("roll", "samples/instrument/roll.json")]
     [InlineData("target", "samples/photos/target.json")]

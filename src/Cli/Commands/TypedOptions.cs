@@ -16,6 +16,9 @@ internal static class TypedOptions
     public static double? Deg(this ParseResult parsed, Option<string?> option, Limits limits) =>
         parsed.GetValue(option) is { } text ? Check(option.Name, text, limits, "°", Angle.Parse(text), a => Math.Round(a.Degrees, 12)) : null;
 
+    public static double? Plain(this ParseResult parsed, Option<string?> option, Limits limits, string unit) =>
+        parsed.GetValue(option) is { } text ? Check(option.Name, text, limits, unit, TypedNumber.Parse(text), v => v) : null;
+
     public static double RequiredMm(this ParseResult parsed, Option<string?> option, Limits limits) =>
         parsed.Mm(option, limits) ?? throw Missing(option, limits.ToText("mm"));
 

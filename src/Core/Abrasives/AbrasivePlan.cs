@@ -11,6 +11,9 @@ public sealed record OwnedAbrasive(string Name, double D50Um, CuttingRate Rate, 
 {
     /// <summary>What heat and burr need on it; null where its form is not told.</summary>
     public Sections.StageMedium? Medium { get; init; }
+
+    /// <summary>The wheel it is on, for the check of its speed; null where it is none.</summary>
+    public Fixtures.Wheel? Wheel { get; init; }
 }
 
 /// <summary>What the chain must do.</summary>
@@ -42,7 +45,11 @@ public sealed record AbrasiveTask(double LeftMm2, double RightMm2, double Finish
 /// <param name="PassesRange">Fewest and most passes per side that the rate's 95 % interval allows, over the larger side.</param>
 /// <param name="Minutes">Change and passes.</param>
 public sealed record AbrasiveStage(
-    OwnedAbrasive Abrasive, double CutLeftMm2, double CutRightMm2, int PassesLeft, int PassesRight, (int Fewest, int Most) PassesRange, double Minutes);
+    OwnedAbrasive Abrasive, double CutLeftMm2, double CutRightMm2, int PassesLeft, int PassesRight, (int Fewest, int Most) PassesRange, double Minutes)
+{
+    /// <summary>When to stop and look.</summary>
+    public IReadOnlyList<StageStop> Stops { get; init; } = [];
+}
 
 /// <summary>The chain of least time.</summary>
 /// <param name="Stages">In order; empty where refused.</param>

@@ -1,3 +1,4 @@
+using Whetwright.Core.Fixtures;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 
@@ -25,6 +26,10 @@ public static class AbrasivePlanner
         List<Reason> refusals = Check(owned, task);
         if (refusals.Count > 0)
             return new([], 0, (0, 0), refusals, []);
+        List<Reason> speeds = [.. owned.Where(a => a.Wheel is not null).Select(a => WheelSpeed.Caution(a.Wheel!)).OfType<Reason>()];
+        owned = [.. owned.Where(a => !TooFast(a))];
+        if (owned.Count == 0)
+            return new([], 0, (0, 0), speeds, []);
         OwnedAbrasive[] chain = [.. owned.OrderByDescending(a => a.D50Um).ThenBy(a => a.Name, StringComparer.Ordinal)];
         int n = chain.Length;
         double[] best = new double[n];
@@ -41,8 +46,8 @@ public static class AbrasivePlanner
         }
 
         return finish.End < 0
-            ? new([], 0, (0, 0), [NoChain(chain, task)], [])
-            : Made([.. Path(before, finish.Before).Select(i => chain[i]), chain[finish.End]], task);
+            ? new([], 0, (0, 0), [NoChain(chain, task), .. speeds.Where(s => s.Code == "wheel-too-fast")], [])
+            : Made([.. Path(before, finish.Before).Select(i => chain[i]), chain[finish.End]], task, speeds);
     }
 
     private static (double Minutes, int From) CheapestInto(OwnedAbrasive[] chain, double[] best, int j, AbrasiveTask task, bool last)
@@ -106,17 +111,24 @@ public static class AbrasivePlanner
         double Side(double shape, double? facet) => shape > 0 ? CutMm2(shape, previous, stage, last, facet ?? UsualFacetMm, task.FromD50Um) : 0;
     }
 
-    private static int Passes(double areaMm2, double rate) => areaMm2 > 0 ? Math.Max(1, (int)Math.Ceiling((areaMm2 / rate) - 1e-9)) : 0;
+    internal static int Passes(double areaMm2, double rate) => areaMm2 > 0 ? Math.Max(1, (int)Math.Ceiling((areaMm2 / rate) - 1e-9)) : 0;
 
-    private static AbrasivePlan Made(List<OwnedAbrasive> path, AbrasiveTask task)
+    /// <summary>Beyond the speed marked on it: it is left out of every chain.</summary>
+    private static bool TooFast(OwnedAbrasive abrasive) => abrasive.Wheel is { } wheel && WheelSpeed.Caution(wheel)?.Code == "wheel-too-fast";
+
+    private static AbrasivePlan Made(List<OwnedAbrasive> path, AbrasiveTask task, List<Reason> speeds)
     {
         List<AbrasiveStage> stages = [];
         for (int i = 0; i < path.Count; i++)
-            stages.Add(Stage(i > 0 ? path[i - 1] : null, path[i], task, i == path.Count - 1));
+        {
+            AbrasiveStage stage = Stage(i > 0 ? path[i - 1] : null, path[i], task, i == path.Count - 1);
+            stages.Add(stage with { Stops = StageStops.Of(stage, first: i == 0) });
+        }
+
         double pass = task.PassMinutes ?? UsualPassMinutes;
         double Ends(Func<AbrasiveStage, int> passes) => stages.Sum(s =>
             s.Abrasive.ChangeMinutes + (pass * passes(s) * ((s.PassesLeft > 0 ? 1 : 0) + (s.PassesRight > 0 ? 1 : 0))));
-        return new(stages, stages.Sum(s => s.Minutes), (Ends(s => s.PassesRange.Fewest), Ends(s => s.PassesRange.Most)), [], Notes(stages, task));
+        return new(stages, stages.Sum(s => s.Minutes), (Ends(s => s.PassesRange.Fewest), Ends(s => s.PassesRange.Most)), [], [.. speeds, .. Notes(stages, task)]);
     }
 
     private static List<Reason> Notes(List<AbrasiveStage> stages, AbrasiveTask task)

@@ -126,6 +126,24 @@ public sealed class BenchDay
         return (setup, late);
     }
 
+    /// <summary>When each job of a sequence is done.</summary>
+    public IReadOnlyList<TimedJob> Timetable(IReadOnlyList<int> sequence)
+    {
+        List<TimedJob> times = [];
+        double worked = 0;
+        int last = -1;
+        foreach (int job in sequence)
+        {
+            double change = ChangeMinutes(last, job);
+            worked += change + _minutes[job];
+            double clock = ClockAfterWork(worked);
+            times.Add(new(job, change, clock, Math.Max(0, clock - _dueMinutes[job])));
+            last = job;
+        }
+
+        return times;
+    }
+
     /// <summary>Whether every job of the sequence comes behind those it waits for.</summary>
     public bool KeepsPrecedence(ReadOnlySpan<int> sequence)
     {

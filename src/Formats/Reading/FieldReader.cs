@@ -180,6 +180,54 @@ public sealed class FieldReader
         return values;
     }
 
+    /// <summary>True where anything in the document was found wrong so far.</summary>
+    public bool HasFaults => faults.Count > 0;
+
+    /// <summary>A list of texts; empty where the key is missing or null.</summary>
+    public IReadOnlyList<string> Texts(string key)
+    {
+        List<string> texts = [];
+        int i = 0;
+        foreach (JsonElement e in Items(key, "a list of texts [\"…\", …]"))
+        {
+            string path = FormattableString.Invariant($"{Path}.{key}[{i++}]");
+            if (e.ValueKind == JsonValueKind.String)
+                texts.Add(e.GetString()!);
+            else
+                Fault(path, e, "a text in quotes would be right");
+        }
+
+        return texts;
+    }
+
+    /// <summary>A list of lists of plain numbers; empty where the key is missing or null.</summary>
+    public IReadOnlyList<IReadOnlyList<double>> Rows(string key, Limits limits, string unit = "")
+    {
+        List<IReadOnlyList<double>> rows = [];
+        int i = 0;
+        foreach (JsonElement row in Items(key, "a list of lists of numbers [[0, 5], …]"))
+        {
+            string path = FormattableString.Invariant($"{Path}.{key}[{i++}]");
+            if (row.ValueKind != JsonValueKind.Array)
+            {
+                Fault(path, row, "a list of numbers [0, 5, …] would be right");
+                continue;
+            }
+
+            List<double> values = [];
+            int j = 0;
+            foreach (JsonElement e in row.EnumerateArray())
+            {
+                if (Typed(e, FormattableString.Invariant($"{path}[{j++}]"), limits, unit, TypedNumber.Parse) is { } value)
+                    values.Add(value);
+            }
+
+            rows.Add(values);
+        }
+
+        return rows;
+    }
+
     /// <summary>Two lengths in order, [from, to]; null where the key is missing or faulty.</summary>
     public (double From, double To)? RangeMm(string key, Limits limits)
     {

@@ -68,6 +68,23 @@ public sealed record CrossedStudy(
         return new CrossedStudy(TableOf(full, p), pooled, shares, gauge > 0 ? 1.41 * part / gauge : double.PositiveInfinity, full.Balanced);
     }
 
+    /// <summary>How the components came to be.</summary>
+    public IReadOnlyList<Derivation> Explain() =>
+    [
+        .. Shares.Where(s => s.Source != "total").Select(share => new Derivation(
+            $"standard deviation of {share.Source}", share.StandardDeviation, "1", Formula(share.Source), Balanced ? "[aiag-msa] ch. III-B" : "[henderson]",
+            [.. Anova.Where(l => l.MeanSquare is not null).Select(l => new DerivationInput("MS", $"mean square of {l.Source}, {l.DegreesOfFreedom} degrees of freedom", l.MeanSquare!.Value, "1"))],
+            "metrology.crossed-study/1")),
+    ];
+
+    private string Formula(string source) => source switch
+    {
+        "repeatability" => InteractionPooled ? "√((SS of repeatability + SS of part × operator)/(their degrees of freedom))" : "√MS of repeatability",
+        "gauge" => "√(repeatability² + reproducibility²)",
+        "reproducibility" => "√(operator² + (part × operator)²)",
+        _ => "mean squares set equal to their expectations and solved, not below 0",
+    };
+
     private static VarianceLine[] TableOf(FittedConstants full, double? pInteraction)
     {
         FittedBlock below = full.Interaction!.DegreesOfFreedom > 0 ? full.Interaction : full.Residual;
