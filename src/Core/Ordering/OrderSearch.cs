@@ -6,7 +6,8 @@ namespace Whetwright.Core.Ordering;
 /// </summary>
 /// <remarks>
 /// Kick: two neighbouring runs change places (the double bridge; O. Martin, S. W. Otto, E. W. Felten, 1991, citation from memory). A worse
-/// local optimum is taken now and then, with a temperature that falls over the rounds.
+/// local optimum is taken now and then, with a temperature that falls over the rounds. After a kick only the jobs beside a changed place are tried first
+/// (don't-look bits; J. L. Bentley, 1992, citation from memory); a new best is then tried as a whole.
 /// </remarks>
 internal sealed class OrderSearch(BenchDay day, int seed)
 {
@@ -19,33 +20,50 @@ internal sealed class OrderSearch(BenchDay day, int seed)
     private double _total;
     private int[] _sequence = [];
     private int[] _trial = new int[day.Jobs.Count];
+    private readonly int[] _place = new int[day.Jobs.Count];
+    private readonly int[][] _before = [.. Enumerable.Range(0, day.Jobs.Count).Select(job => day.After(job).ToArray())];
+    private readonly int[][] _behind = [.. Enumerable.Range(0, day.Jobs.Count).Select(job => Enumerable.Range(0, day.Jobs.Count).Where(other => day.After(other).Contains(job)).ToArray())];
+    private readonly Queue<int> _open = new();
+    private readonly bool[] _isOpen = new bool[day.Jobs.Count];
 
     /// <summary>Longest run of jobs that one move carries. Chosen, not derived.</summary>
     private const int LongestRun = 3;
 
-    /// <summary>Best order found in so many rounds, or fewer when cancelled.</summary>
-    internal int[] Run(int rounds, CancellationToken cancellationToken)
+    /// <summary>Rounds from warm to cold. Chosen, not derived.</summary>
+    private const int Cooling = 1000;
+
+    /// <summary>Rounds without a new best after which the search goes back to it. Chosen, not derived.</summary>
+    private const int GiveUp = 500;
+
+    /// <summary>Best order found in so many rounds, or fewer when cancelled or when none can cost less.</summary>
+    /// <param name="rounds">Rounds.</param>
+    /// <param name="bound">No order costs less than this.</param>
+    /// <param name="cancellationToken">Stops early.</param>
+    internal int[] Run(int rounds, double bound, CancellationToken cancellationToken)
     {
-        int[] current = Improve(Greedy(), cancellationToken, out double currentCost);
+        int[] current = Improve(Greedy(), null, cancellationToken, out double currentCost);
         int[] best = current;
         double bestCost = currentCost;
         int sinceBest = 0;
         for (int round = 0; round < rounds && !cancellationToken.IsCancellationRequested; round++)
         {
-            int[] candidate = Improve(Kick(current), cancellationToken, out double cost);
-            double temperature = 0.02 * bestCost * (1 - ((double)(round % 400) / 400));
+            int[] candidate = Kick(current, out List<int> touched);
+            candidate = Improve(candidate, touched, cancellationToken, out double cost);
+            if (cost < bestCost - 1e-9)
+                candidate = Improve(candidate, null, cancellationToken, out cost);
+            double temperature = 0.02 * bestCost * (1 - ((double)(round % Cooling) / Cooling));
             if (cost <= currentCost || _random.NextDouble() < Math.Exp((currentCost - cost) / Math.Max(1e-12, temperature)))
                 (current, currentCost) = (candidate, cost);
             if (cost < bestCost - 1e-9)
             {
                 (best, bestCost, sinceBest) = (candidate, cost, 0);
             }
-            else if (++sinceBest % 150 == 0)
+            else if (++sinceBest % GiveUp == 0)
             {
                 (current, currentCost) = (best, bestCost);
             }
 
-            if (bestCost <= 1e-12)
+            if (bestCost <= bound + (1e-9 * Math.Max(1, bound)))
                 break;
         }
 
@@ -92,8 +110,9 @@ internal sealed class OrderSearch(BenchDay day, int seed)
         return true;
     }
 
-    private int[] Kick(int[] sequence)
+    private int[] Kick(int[] sequence, out List<int> touched)
     {
+        touched = [];
         for (int attempt = 0; attempt < 20; attempt++)
         {
             if (_count < 4)
@@ -103,48 +122,108 @@ internal sealed class OrderSearch(BenchDay day, int seed)
             int second = Math.Min(_count - 1, first + 1 + _random.Next(longest));
             int end = Math.Min(_count, second + 1 + _random.Next(longest));
             int[] kicked = [.. sequence[..first], .. sequence[second..end], .. sequence[first..second], .. sequence[end..]];
-            if (day.KeepsPrecedence(kicked))
-                return kicked;
+            if (!day.KeepsPrecedence(kicked))
+                continue;
+            foreach (int place in (ReadOnlySpan<int>)[first - 1, first, first + end - second - 1, first + end - second, end - 1, end])
+            {
+                if (place >= 0 && place < _count)
+                    touched.Add(kicked[place]);
+            }
+
+            return kicked;
         }
 
         return [.. sequence];
     }
 
-    /// <summary>Takes improving moves, in an order drawn anew, until none is left.</summary>
-    private int[] Improve(int[] start, CancellationToken cancellationToken, out double cost)
+    /// <summary>Takes improving moves until none is left around the jobs to begin with (all of them where none are named).</summary>
+    private int[] Improve(int[] start, List<int>? touched, CancellationToken cancellationToken, out double cost)
     {
         _sequence = [.. start];
         Remember(0);
-        int[] froms = [.. Enumerable.Range(0, _count)];
-        bool improved = true;
-        while (improved && !cancellationToken.IsCancellationRequested)
+        int[] all = touched is null ? [.. start] : [.. touched];
+        _random.Shuffle(all);
+        foreach (int job in all)
+            Open(job);
+        while (_open.TryDequeue(out int job) && !cancellationToken.IsCancellationRequested)
         {
-            improved = false;
-            _random.Shuffle(froms);
-            foreach (int from in froms)
+            _isOpen[job] = false;
+            while (MoveFrom(job) && !cancellationToken.IsCancellationRequested)
             {
-                for (int run = 1; run <= LongestRun && from + run <= _count; run++)
-                {
-                    for (int to = 0; to <= _count - run; to++)
-                    {
-                        if (to == from)
-                            continue;
-                        MoveRun(_sequence, _trial, from, run, to);
-                        improved |= TakeIfCheaper(Math.Min(from, to), Math.Max(from, to) + run);
-                    }
-                }
+            }
+        }
 
-                for (int other = from + 1; other < _count; other++)
+        while (_open.TryDequeue(out int job))
+            _isOpen[job] = false;
+        cost = _total;
+        return [.. _sequence];
+    }
+
+    private void Open(int job)
+    {
+        if (_isOpen[job])
+            return;
+        _isOpen[job] = true;
+        _open.Enqueue(job);
+    }
+
+    /// <summary>Tries every move of the runs that begin or end with a job, and its swaps; true where one was taken.</summary>
+    private bool MoveFrom(int job)
+    {
+        for (int run = 1; run <= LongestRun; run++)
+        {
+            for (int end = 0; end < (run == 1 ? 1 : 2); end++)
+            {
+                int from = end == 0 ? _place[job] : _place[job] - run + 1;
+                if (from < 0 || from + run > _count)
+                    continue;
+                (int least, int most) = Reach(from, run);
+                for (int to = least; to <= most; to++)
                 {
-                    _sequence.CopyTo(_trial, 0);
-                    (_trial[from], _trial[other]) = (_trial[other], _trial[from]);
-                    improved |= TakeIfCheaper(from, other + 1);
+                    if (to == from)
+                        continue;
+                    MoveRun(_sequence, _trial, from, run, to);
+                    if (TakeIfCheaper(Math.Min(from, to), Math.Max(from, to) + run, from, from + run - 1, to, to + run - 1))
+                        return true;
                 }
             }
         }
 
-        cost = _total;
-        return [.. _sequence];
+        int place = _place[job];
+        (int lowest, int highest) = Reach(place, 1);
+        for (int other = lowest; other <= highest; other++)
+        {
+            if (other == place)
+                continue;
+            _sequence.CopyTo(_trial, 0);
+            (_trial[place], _trial[other]) = (_trial[other], _trial[place]);
+            if (TakeIfCheaper(Math.Min(place, other), Math.Max(place, other) + 1, place, place, other, other))
+                return true;
+        }
+
+        return false;
+    }
+
+    /// <summary>First and last place to which a run of jobs may move without passing one that it waits for or that waits for it.</summary>
+    private (int Least, int Most) Reach(int from, int run)
+    {
+        int least = 0, most = _count - run;
+        for (int at = from; at < from + run; at++)
+        {
+            foreach (int before in _before[_sequence[at]])
+            {
+                if (_place[before] < from)
+                    least = Math.Max(least, _place[before] + 1);
+            }
+
+            foreach (int behind in _behind[_sequence[at]])
+            {
+                if (_place[behind] >= from + run)
+                    most = Math.Min(most, _place[behind] - run);
+            }
+        }
+
+        return (least, most);
     }
 
     private static void MoveRun(int[] sequence, int[] trial, int from, int run, int to)
@@ -167,7 +246,7 @@ internal sealed class OrderSearch(BenchDay day, int seed)
     }
 
     /// <summary>Takes the trial order if it costs less; it differs from the current one only in places first to end − 1.</summary>
-    private bool TakeIfCheaper(int first, int end)
+    private bool TakeIfCheaper(int first, int end, int from, int fromEnd, int to, int toEnd)
     {
         double setup = _setup[first];
         double worked = _worked[first];
@@ -200,6 +279,12 @@ internal sealed class OrderSearch(BenchDay day, int seed)
             return false;
         (_sequence, _trial) = (_trial, _sequence);
         Remember(first);
+        foreach (int place in (ReadOnlySpan<int>)[from - 1, from, fromEnd, fromEnd + 1, to - 1, to, toEnd, toEnd + 1])
+        {
+            if (place >= 0 && place < _count)
+                Open(_sequence[place]);
+        }
+
         return true;
     }
 
@@ -210,6 +295,7 @@ internal sealed class OrderSearch(BenchDay day, int seed)
         for (int at = first; at < _count; at++)
         {
             int job = _sequence[at];
+            _place[job] = at;
             double change = day.ChangeMinutes(last, job);
             _setup[at + 1] = _setup[at] + change;
             _worked[at + 1] = _worked[at] + change + day.MinutesOf(job);

@@ -90,6 +90,37 @@ public sealed class AbrasivePlannerTests
         Assert.Contains(field, AbrasivePlanner.Plan([Owned("a", 5, 0.01)], new(left, right, finish, ratio)).Refusals[0].Text, StringComparison.Ordinal);
 
     /// <summary>Every chain there is, priced by its own arithmetic.</summary>
+    [Fact]
+    public void Stops_run_from_the_fewest_to_the_most_passes_and_the_pen_test_comes_first()
+    {
+        OwnedAbrasive wheel = Owned("dry", 60, 0.01) with { Medium = Whetwright.Core.Sections.StageMedium.DryWheel };
+        AbrasiveStage stage = Assert.Single(AbrasivePlanner.Plan([wheel], new(0.09, 0, 60, 4)).Stages);
+
+        // 0.09/0.01 = 9 passes on the left, none on the right; the second look a third of the way, before pass 4.
+        Assert.Equal(9, stage.PassesLeft);
+        Assert.All(stage.Stops, s => Assert.Equal(Whetwright.Core.Quantities.Side.Left, s.Side));
+        Assert.Equal([StopFor.PenTest, StopFor.PenTest, StopFor.Cooling, StopFor.Burr], stage.Stops.Select(s => s.What));
+        Assert.Equal([1, 4], stage.Stops.Take(2).Select(s => s.FromPass));
+        Assert.Equal((stage.PassesRange.Fewest, stage.PassesRange.Most + 1), (stage.Stops[^1].FromPass, stage.Stops[^1].ToPass));
+    }
+
+    [Fact]
+    public void A_wheel_beyond_the_speed_marked_on_it_is_in_no_chain()
+    {
+        // π·250·3000/60000 = 39.3 m/s by hand, marked 35; slower at 2600: 34.0.
+        static OwnedAbrasive On(string name, double rpm) => Owned(name, 60, 0.01) with
+        {
+            Wheel = new(name, Whetwright.Core.Quantities.MeasuredLength.FromMillimetres(250, 0.25)) { Rpm = rpm, MarkedLimitMs = 35 },
+        };
+        AbrasiveTask task = new(0.1, 0.1, 60, 4);
+
+        AbrasivePlan refused = AbrasivePlanner.Plan([On("fast", 3000)], task), both = AbrasivePlanner.Plan([On("fast", 3000), On("slow", 2600)], task);
+
+        Assert.Equal("wheel-too-fast", Assert.Single(refused.Refusals).Code);
+        Assert.Equal("slow", Assert.Single(both.Stages).Abrasive.Name);
+        Assert.Contains(both.Notes, n => n.Code == "wheel-too-fast");
+    }
+
     private static IEnumerable<double> Enumerate(OwnedAbrasive[] owned, AbrasiveTask task)
     {
         OwnedAbrasive[] sorted = [.. owned.OrderByDescending(a => a.D50Um)];
