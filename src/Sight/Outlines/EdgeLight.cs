@@ -1,0 +1,106 @@
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>A lamp whose light the blade keeps from the paper beside its edge.</summary>
+/// <param name="Share">Its share of the light on open paper.</param>
+/// <param name="Lean">How far the shadow's rim lies outside the edge per millimetre of the edge's height, along the edge's mean normal.</param>
+/// <param name="Along">The same along the mean direction of the edge.</param>
+/// <param name="Spread">Half-width of the rim's penumbra per millimetre of height.</param>
+internal readonly record struct EdgeLamp(double Share, double Lean, double Along, double Spread);
+
+/// <summary>
+/// Light on the paper along a whole edge, and the steel behind it: an even sky that the blade half hides, up to two lamps whose shadows' rims are
+/// the edge's own line shifted by the edge's height times the lamp's lean, and a bevel of one width. One set for all sections across the edge.
+/// </summary>
+/// <param name="HeelMm">Height of the edge over the paper at the heel.</param>
+/// <param name="TipMm">The same at the tip.</param>
+/// <param name="Sky">Share of the sky in the light on open paper.</param>
+/// <param name="Blur">The camera's blur against what the fiducials said.</param>
+/// <param name="BevelMm">Width of the bevel as seen.</param>
+/// <param name="Lamps">None to two.</param>
+internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double Blur, double BevelMm, IReadOnlyList<EdgeLamp> Lamps)
+{
+    private static readonly double NormalDensity = 1 / Math.Sqrt(2 * Math.PI);
+
+    private const double UsualHeelMm = 1.2;
+
+    /// <summary>What is usual before a photo is seen. Chosen.</summary>
+    public static EdgeLight Usual { get; } = new(UsualHeelMm, OutlineBudget.TipHeightMm, 0.45, 1, 0.5, []);
+
+    /// <summary>Parts of a millimetre that a lamp's rim is never sharper than: paper spreads light.</summary>
+    private const double SharpestRimMm = 0.08;
+
+    /// <summary>Height at a share of the way from heel to tip.</summary>
+    public double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
+
+    /// <summary>
+    /// What a section shows for tones 1 of open paper, bevel and flank at the depth x behind the edge (negative: before it). Paper's light is
+    /// p = 1 − sky·g(−x/z), which falls within the blur: seen is p·(1 − Φ(x/σ)) − p′·σ·φ(x/σ), less share·(Φ((x + lean·z)/w) − Φ(x/σ)) of each lamp.
+    /// </summary>
+    public void Fill(Span<double> paper, Span<double> bevel, Span<double> flank, double from, double step, double share, double turnRad, double blurMm)
+    {
+        double z = Math.Max(0.05, HeightAt(share));
+        double sigma = Blur * blurMm;
+        (double sin, double cos) = Math.SinCos(turnRad);
+        for (int k = 0; k < paper.Length; k++)
+        {
+            double x = from + (k * step);
+            double steel = BlurredStep.Phi(x / sigma);
+            double behind = BlurredStep.Phi((x - BevelMm) / sigma);
+            double t = x / z;
+            double root = Math.Sqrt((t * t) + 1);
+            double light = (1 - (Sky * 0.5 * (1 + (t / root)))) * (1 - steel);
+            light += Sky * 0.5 / (z * root * root * root) * sigma * NormalDensity * Math.Exp(-0.5 * x * x / (sigma * sigma));
+            foreach (EdgeLamp lamp in Lamps)
+            {
+                double rim = z * ((lamp.Lean * cos) + (lamp.Along * sin));
+                double half = lamp.Spread * z;
+                double w = Math.Sqrt((sigma * sigma) + (half * half / 3) + (SharpestRimMm * SharpestRimMm));
+                light -= lamp.Share * Math.Max(0, BlurredStep.Phi((x + rim) / w) - steel);
+            }
+
+            paper[k] = Math.Max(0, light);
+            bevel[k] = steel - behind;
+            flank[k] = behind;
+        }
+    }
+
+    /// <summary>−2 log of how likely such light is beforehand, but for a constant. All chosen from what lamps and blades are like.</summary>
+    public double Prior()
+    {
+        double sum = Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7) + Sq(Math.Log(TipMm / OutlineBudget.TipHeightMm) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.12) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
+        double total = Sky;
+        foreach (EdgeLamp lamp in Lamps)
+        {
+            total += lamp.Share;
+            sum += Sq((lamp.Share - 0.3) / 0.2) + Sq((lamp.Lean - 0.35) / 0.35) + Sq(lamp.Along / 0.35) + Sq(Math.Log(lamp.Spread / 0.12) / 0.6);
+        }
+
+        return sum + (total > 1 ? double.PositiveInfinity : 0);
+    }
+
+    private static double Sq(double v) => v * v;
+
+    /// <summary>As a row of numbers for a search, logarithms where they must stay positive.</summary>
+    public double[] ToRow() =>
+        [Math.Log(HeelMm), Math.Log(TipMm), Sky, Blur, Math.Log(BevelMm), .. Lamps.SelectMany(l => new[] { l.Share, l.Lean, l.Along, Math.Log(l.Spread) })];
+
+    /// <summary>From such a row; null where the numbers cannot be.</summary>
+    public static EdgeLight? FromRow(double[] p)
+    {
+        var lamps = new EdgeLamp[(p.Length - 5) / 4];
+        for (int i = 0; i < lamps.Length; i++)
+        {
+            int k = 5 + (4 * i);
+            if (p[k] is < 0.03 or > 0.9)
+                return null;
+            lamps[i] = new(p[k], p[k + 1], p[k + 2], Math.Exp(p[k + 3]));
+        }
+
+        return p[2] is < 0 or > 1 || p[3] is < 0.8 or > 1.4 || p[4] < Math.Log(0.12) || p[4] > Math.Log(2.5) || p[0] < Math.Log(0.1) || p[0] > Math.Log(8) || p[1] < Math.Log(0.1)
+            ? null : new(Math.Exp(p[0]), Math.Exp(p[1]), p[2], p[3], Math.Exp(p[4]), lamps);
+    }
+
+    /// <summary>First steps of a search along such a row.</summary>
+    public static double[] Steps(int length) =>
+        [.. new[] { 0.3, 0.3, 0.1, 0.06, 0.25 }.Concat(Enumerable.Range(0, (length - 5) / 4).SelectMany(_ => new[] { 0.08, 0.12, 0.1, 0.4 }))];
+}

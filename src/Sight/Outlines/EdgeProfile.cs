@@ -1,0 +1,76 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>Light across an edge at one place, median over a few millimetres along it so that grid lines and chips fall out.</summary>
+/// <param name="AtMm">Along the line of stations.</param>
+/// <param name="Share">The same as a share from heel to tip.</param>
+/// <param name="TurnRad">The edge's normal here against its mean.</param>
+/// <param name="Light">Linear light, three channels against depth.</param>
+internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, double[][] Light)
+{
+    private const double EveryMm = 2;
+    private const double HalfMm = 3;
+
+    /// <summary>Depth of the first sample: outside.</summary>
+    public const double FromMm = -2.4;
+
+    /// <summary>Spacing of samples.</summary>
+    public const double StepMm = 0.05;
+
+    /// <summary>How many samples.</summary>
+    public const int Count = 101;
+
+    /// <summary>Profiles every two millimetres.</summary>
+    public static IReadOnlyList<EdgeProfile> Along(Point2[] line, Vector2[] inward, PhotoSampler sampler, LensMap map, double ds, IReadOnlyList<double>? places = null)
+    {
+        double length = (line.Length - 1) * ds;
+        Vector2 mean = default;
+        foreach (Vector2 v in inward)
+            mean += v;
+        mean = mean.Normalized();
+        Vector2 along = (line[^1] - line[0]).Normalized();
+        var profiles = new List<EdgeProfile>();
+        places ??= [.. Enumerable.Range(0, (int)Math.Max(0, Math.Ceiling((length - (2 * HalfMm)) / EveryMm))).Select(i => HalfMm + (i * EveryMm))];
+        foreach (double at in places)
+        {
+            int middle = Math.Min(line.Length - 1, (int)(at / ds));
+            double turn = Math.Atan2(inward[middle].Dot(along), inward[middle].Dot(mean));
+            profiles.Add(new(at, at / length, turn, Median(line, inward, Math.Max(0, (int)((at - HalfMm) / ds)), Math.Min(line.Length - 1, (int)((at + HalfMm) / ds)), sampler, map)));
+        }
+
+        return profiles;
+    }
+
+    private static double[][] Median(Point2[] line, Vector2[] inward, int from, int to, PhotoSampler sampler, LensMap map)
+    {
+        int step = Math.Max(1, (to - from) / 24);
+        double[][] light = [new double[Count], new double[Count], new double[Count]];
+        int n = ((to - from) / step) + 1;
+        float[][] values = [new float[n], new float[n], new float[n]];
+
+        // A section is straight in the photo over these few millimetres: its ends are mapped, the rest lies evenly between.
+        var first = new Point2[n];
+        var each = new Vector2[n];
+        for (int j = 0; j < n; j++)
+        {
+            int i = from + (j * step);
+            first[j] = map.ToPhoto(line[i] + (inward[i] * FromMm));
+            each[j] = (map.ToPhoto(line[i] + (inward[i] * (FromMm + ((Count - 1) * StepMm)))) - first[j]) * (1.0 / (Count - 1));
+        }
+
+        for (int k = 0; k < Count; k++)
+        {
+            for (int j = 0; j < n; j++)
+                (values[0][j], values[1][j], values[2][j]) = sampler.At(first[j] + (each[j] * k));
+            for (int c = 0; c < 3; c++)
+            {
+                Array.Sort(values[c]);
+                light[c][k] = values[c][n / 2];
+            }
+        }
+
+        return light;
+    }
+}
