@@ -15,6 +15,10 @@ for (int d = 0; d < days; d++)
     BenchDay day = InventedDays.Stages(new Random(100 + d), pieces, promises: d % 2 == 0);
     DayOrder two = Search(day, 2), sixty = Search(day, far);
     (double cost, double bound, bool isProved) = solverSeconds > 0 ? SolverModel.Solve(day, solverSeconds) : (double.PositiveInfinity, 0, false);
+    double least = solverSeconds > 0 ? SolverModel.LeastSetup(day, solverSeconds) : 0;
+    if (!isProved && Math.Min(cost, sixty.Objective) <= least + 1e-6)
+        (isProved, cost) = (true, least);
+    bound = Math.Max(bound, least);
     double over = (two.Objective / Math.Min(sixty.Objective, two.Objective)) - 1;
     worst = Math.Max(worst, over);
     if (isProved)
@@ -26,7 +30,7 @@ for (int d = 0; d < days; d++)
     Console.WriteLine($"{d,3}  {(d % 2 == 0 ? "yes" : "no"),8}  {two.Objective,7:0.#}  {sixty.Objective,7:0.#}  {100 * over,6:0.00}%  {cost,7:0.#}  {bound,7:0.#}  {isProved,6}  {two.Proved}");
 }
 
-Console.WriteLine($"worst of 2 s over {far} s of the same search: {100 * worst:0.00} %; over CP-SAT's on the {proved} days it proved: {100 * worstProved:0.00} %");
+Console.WriteLine($"worst of 2 s over {far} s of the same search: {100 * worst:0.00} %; over the best proved with CP-SAT, on the {proved} days with one: {100 * worstProved:0.00} %");
 
 // Seconds are this process's own processor time, so that other work on the machine does not count.
 static DayOrder Search(BenchDay day, double seconds)

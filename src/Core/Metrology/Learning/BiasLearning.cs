@@ -9,7 +9,7 @@ namespace Whetwright.Core.Metrology.Learning;
 /// </summary>
 /// <remarks>
 /// Filter: [kalman]. Mixture of hypotheses, of which the likeliest are kept: [harrison-stevens]. Priors in <see cref="LearningPrior"/>. Checked by simulated
-/// shops drawn from those priors: bench/Learning.
+/// shops drawn from those priors: bench/Learning. What the instrument itself is off by, the same for all readings, cannot be told from a bias of all rigs and is in it.
 /// </remarks>
 public static class BiasLearning
 {

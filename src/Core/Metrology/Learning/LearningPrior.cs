@@ -30,7 +30,7 @@ public sealed record LearningPrior
     public double WildDeg { get; init; } = 1.5;
 
     /// <summary>Scatter from piece to piece beyond the reading's own (clamping, hand), degrees, with what each is worth beforehand.</summary>
-    public IReadOnlyList<(double Deg, double Weight)> Scatter { get; init; } = [(0, 0.4), (0.15, 0.3), (0.3, 0.2), (0.6, 0.1)];
+    public IReadOnlyList<(double Deg, double Weight)> Scatter { get; init; } = [(0, 0.4), (0.15, 0.25), (0.3, 0.2), (0.6, 0.1), (1, 0.05)];
 
     /// <summary>The usual one.</summary>
     public static LearningPrior Usual { get; } = new();

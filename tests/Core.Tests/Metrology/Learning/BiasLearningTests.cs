@@ -134,6 +134,21 @@ public sealed class BiasLearningTests
     }
 
     [Fact]
+    public void An_unsteady_hand_is_called_scatter_and_not_a_row_of_steps()
+    {
+        RandomDraws random = new(412);
+        int steps = 0;
+        for (int shop = 0; shop < 40; shop++)
+        {
+            LearntRig rig = BiasLearning.Learn([.. SimulatedShop.Told(random, 1, 100, 0).Log.Select(e => e with { GotDeg = e.GotDeg + (0.8 * random.Normal()) })])[0];
+            steps += rig.Steps.Count;
+            Assert.InRange(rig.ScatterDeg, 0.5, 1 + 1e-9);
+        }
+
+        Assert.InRange(steps / 40.0, 0, 0.5);
+    }
+
+    [Fact]
     public void A_correction_in_force_is_not_learnt_twice()
     {
         RandomDraws random = new(408);
