@@ -1,3 +1,4 @@
+using System.Buffers;
 using OpenCvSharp;
 
 namespace Whetwright.Sight.Marks;
@@ -89,19 +90,25 @@ internal sealed class LaserLight
         float[] plane = field.Plane(colour);
         float[] other = Others(field, colour);
         (float[] room, float[] paper, float[] otherRoom) = off is null ? ModelRoom(field, colour, other) : OffRoom(field, off, colour);
-        float[] excess = new float[plane.Length];
+        float[] excess = GC.AllocateUninitializedArray<float>(plane.Length);
         Parallel.For(0, field.Height, row =>
         {
             int end = (row + 1) * field.Width;
             for (int i = row * field.Width; i < end; i++)
             {
                 if (field.Masked[i])
+                {
+                    excess[i] = 0;
                     continue;
+                }
+
                 excess[i] = plane[i] - room[i];
                 if (plane[i] > ClipFrom)
                     excess[i] += Math.Min(1, (plane[i] - ClipFrom) / (ClipTo - ClipFrom)) * Math.Max(0, other[i] - otherRoom[i]);
             }
         });
+        ArrayPool<float>.Shared.Return(other);
+        ArrayPool<float>.Shared.Return(otherRoom);
         return new(field, colour, excess, room, paper);
     }
 
@@ -110,17 +117,19 @@ internal sealed class LaserLight
         float[] plane = field.Plane(colour);
         bool[] suspect = Suspect(field, plane, other);
         float[] paper = [];
-        float[] otherRoom = [];
+        float[] otherRoom = ArrayPool<float>.Shared.Rent(plane.Length);
+        SurfaceGrid grid = SurfaceGrid.Of(field.Masked, field.Width, field.Height, suspect);
+        ArrayPool<bool>.Shared.Return(suspect);
         using Mat smooth = new();
         Parallel.Invoke(
-            () => paper = SmoothSurface.Fit(plane, field.Masked, field.Width, field.Height, suspect).Draw(),
+            () => paper = SmoothSurface.Fit(plane, grid).Draw(),
             () =>
             {
-                otherRoom = SmoothSurface.Fit(other, field.Masked, field.Width, field.Height, suspect).Draw();
+                _ = SmoothSurface.Fit(other, grid).Draw(otherRoom);
                 using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
                 Cv2.GaussianBlur(o, smooth, new Size(0, 0), 1.2);
             });
-        float[] room = new float[paper.Length];
+        float[] room = GC.AllocateUninitializedArray<float>(paper.Length);
         Parallel.For(0, field.Height, row =>
         {
             ReadOnlySpan<float> seen = smooth.RowSpan<float>(row);
@@ -134,10 +143,11 @@ internal sealed class LaserLight
         return (room, paper, otherRoom);
     }
 
+    /// <summary>The mean of the other two channels, in a plane of the pool that may be longer than the field.</summary>
     private static float[] Others(SheetField field, LaserColour colour)
     {
         float[] a = colour == LaserColour.Red ? field.Green : field.Red;
-        float[] other = new float[a.Length];
+        float[] other = ArrayPool<float>.Shared.Rent(a.Length);
         ReadOnlySpan<float> first = a;
         ReadOnlySpan<float> blue = field.Blue.AsSpan(0, first.Length);
         for (int i = 0; i < first.Length; i++)
@@ -145,20 +155,21 @@ internal sealed class LaserLight
         return other;
     }
 
-    /// <summary>Cells whose colour leans to the laser's far more than the sheet's usual one: light of the laser, kept from the surface.</summary>
+    /// <summary>In a plane of the pool: cells whose colour leans to the laser's far more than the sheet's usual one: light of the laser, kept from the surface.</summary>
     private static bool[] Suspect(SheetField field, float[] plane, float[] other)
     {
-        var ratios = new List<double>();
+        double[] ratios = new double[(plane.Length / 37) + 1];
+        int known = 0;
         for (int i = 0; i < plane.Length; i += 37)
         {
             if (!field.Masked[i] && other[i] > 0.002f)
-                ratios.Add(plane[i] / other[i]);
+                ratios[known++] = plane[i] / other[i];
         }
 
-        double usual = SmoothSurface.Quantile(ratios, 0.5);
-        double low = SmoothSurface.Quantile(ratios, 0.16);
+        double usual = OrderStatistic.Quantile(ratios.AsSpan(0, known), 0.5);
+        double low = OrderStatistic.Quantile(ratios.AsSpan(0, known), 0.16);
         double limit = usual + (4 * (usual - low)) + (0.03 * usual);
-        bool[] suspect = new bool[plane.Length];
+        bool[] suspect = ArrayPool<bool>.Shared.Rent(plane.Length);
         using Mat p = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, plane);
         using Mat o = Mat.FromPixelData(field.Height, field.Width, MatType.CV_32FC1, other);
         using Mat ps = new();
@@ -179,7 +190,9 @@ internal sealed class LaserLight
             }
         }
 
-        return count > 0.7 * plane.Length ? new bool[plane.Length] : suspect;
+        if (count > 0.7 * plane.Length)
+            Array.Clear(suspect);
+        return suspect;
     }
 
     /// <summary>The laser-off photo, brought to the same exposure by the median ratio over the field.</summary>
@@ -204,7 +217,7 @@ internal sealed class LaserLight
         for (int i = 0; i < room.Length; i++)
             room[i] *= (float)gain;
         float[] otherRoom = Others(off, colour);
-        for (int i = 0; i < otherRoom.Length; i++)
+        for (int i = 0; i < room.Length; i++)
             otherRoom[i] *= (float)gain;
         return (room, room, otherRoom);
     }
@@ -234,7 +247,8 @@ internal sealed class LaserLight
     private static double Noise(float[] smooth, int width, int height, bool[] mask)
     {
         const int apart = 8;
-        var differences = new List<double>();
+        double[] differences = new double[width * height / 4];
+        int known = 0;
         for (int row = apart; row < height - apart; row += 2)
         {
             for (int column = apart; column < width - apart; column += 2)
@@ -243,11 +257,11 @@ internal sealed class LaserLight
                 if (mask[i] || mask[i - apart] || mask[i + apart] || mask[i - (apart * width)] || mask[i + (apart * width)])
                     continue;
                 double mean = (smooth[i - apart] + smooth[i + apart] + smooth[i - (apart * width)] + smooth[i + (apart * width)]) / 4;
-                differences.Add(Math.Abs(smooth[i] - mean));
+                differences[known++] = Math.Abs(smooth[i] - mean);
             }
         }
 
-        return Math.Max(1.4826 * SmoothSurface.Quantile(differences, 0.45) / Math.Sqrt(1.25), 2e-5);
+        return Math.Max(1.4826 * OrderStatistic.Quantile(differences.AsSpan(0, known), 0.45) / Math.Sqrt(1.25), 2e-5);
     }
 
     private static IEnumerable<double> Sample(float[] plane, bool[] masked)

@@ -27,7 +27,25 @@ internal static class MarkShapes
     /// <summary>Rows with less of the fullest row's light than this are left out. Chosen.</summary>
     private const double LeastRow = 0.3;
 
-    public static MarkShape? Measure(LaserLight light, MarkBlob blob, Point2 zeroMm, double distanceMm)
+    /// <summary>Measures heaps that share no cell; those of which nothing is left to measure are missing.</summary>
+    public static List<MarkShape> Measure(LaserLight light, IReadOnlyList<MarkBlob> blobs, Point2 zeroMm, double distanceMm)
+    {
+        // Which heap a cell belongs to, counted from 1: one plane for all, for planes are large.
+        short[] owner = new short[light.Width * light.Height];
+        for (int b = 0; b < blobs.Count; b++)
+        {
+            foreach (int i in blobs[b].Cells)
+                owner[i] = (short)(b + 1);
+        }
+
+        return [.. blobs.Select((b, i) => Measure(light, b, owner, (short)(i + 1), zeroMm, distanceMm)).OfType<MarkShape>()];
+    }
+
+    /// <summary>Measures one heap; null where nothing of it is left to measure.</summary>
+    public static MarkShape? Measure(LaserLight light, MarkBlob blob, Point2 zeroMm, double distanceMm) =>
+        Measure(light, [blob], zeroMm, distanceMm).FirstOrDefault();
+
+    private static MarkShape? Measure(LaserLight light, MarkBlob blob, short[] owner, short id, Point2 zeroMm, double distanceMm)
     {
         SheetField field = light.Field;
         double step = SheetField.StepMm * LaserLight.Coarse;
@@ -44,16 +62,13 @@ internal static class MarkShapes
             rows[row] = (Math.Min(r.From, column), Math.Max(r.To, column), Math.Max(r.Max, z), r.Sum + Math.Max(0, z - blob.Saddle), z >= r.Max ? column : r.At);
         }
 
-        bool[] member = new bool[light.Width * light.Height];
-        foreach (int i in blob.Cells)
-            member[i] = true;
         double fullest = rows.Values.Max(r => r.Sum);
         var ridge = new List<RidgePoint>();
         foreach ((int row, var r) in rows)
         {
             if (r.Sum < LeastRow * fullest || r.Max < RowLevel * blob.Peak)
                 continue;
-            RidgePoint? point = RowMiddle(light, member, row, r.At, r.Max);
+            RidgePoint? point = RowMiddle(light, owner, id, row, r.At, r.Max);
             if (point is { } p)
                 ridge.Add(new(x0 + (p.XMm * step), y0 + (row * step), p.WidthMm * step, r.Sum / fullest) { Cut = p.Cut });
         }
@@ -107,11 +122,11 @@ internal static class MarkShapes
     /// Middle of a row between its two flanks. Each flank is taken half way between the top and the light just outside it, so that bloom, the
     /// halo of a brighter neighbour and clipping, which lift or cut whole flanks, move the middle little.
     /// </summary>
-    private static RidgePoint? RowMiddle(LaserLight light, bool[] member, int row, int at, double max)
+    private static RidgePoint? RowMiddle(LaserLight light, short[] owner, short id, int row, int at, double max)
     {
         int o = row * light.Width;
-        (double At, double Level, bool Cut)? left = Flank(light, member, row, at, -1, max);
-        (double At, double Level, bool Cut)? right = Flank(light, member, row, at, 1, max);
+        (double At, double Level, bool Cut)? left = Flank(light, owner, id, row, at, -1, max);
+        (double At, double Level, bool Cut)? right = Flank(light, owner, id, row, at, 1, max);
         if (left is not { } l || right is not { } r || (l.Cut && r.Cut))
             return null;
         if (l.Cut || r.Cut)
@@ -137,7 +152,7 @@ internal static class MarkShapes
         return new(sw > 0 ? ((sx / sw) + middle) / 2 : middle, 0, r.At - l.At, 0);
     }
 
-    private static (double At, double Level, bool Cut)? Flank(LaserLight light, bool[] member, int row, int at, int direction, double max)
+    private static (double At, double Level, bool Cut)? Flank(LaserLight light, short[] owner, short id, int row, int at, int direction, double max)
     {
         float[] z = light.Smooth;
         int o = row * light.Width;
@@ -157,7 +172,7 @@ internal static class MarkShapes
             double v = z[o + next];
             if (low < RowLevel * max && reach == 0)
                 reach = Math.Abs(next - at);
-            if (v > low + (0.03 * max) || !member[o + next] || low < 0.05 * max || (reach > 0 && Math.Abs(next - at) > (2 * reach) + 8))
+            if (v > low + (0.03 * max) || owner[o + next] != id || low < 0.05 * max || (reach > 0 && Math.Abs(next - at) > (2 * reach) + 8))
             {
                 low = Math.Min(low, Math.Max(v, 0));
                 break;

@@ -1,3 +1,4 @@
+using System.Buffers;
 using OpenCvSharp;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
@@ -23,10 +24,10 @@ internal sealed class SheetField
     private SheetField(double fromX, double fromY, int width, int height)
     {
         (FromX, FromY, Width, Height) = (fromX, fromY, width, height);
-        Blue = new float[width * height];
-        Green = new float[width * height];
-        Red = new float[width * height];
-        Code = new byte[width * height];
+        Blue = GC.AllocateUninitializedArray<float>(width * height);
+        Green = GC.AllocateUninitializedArray<float>(width * height);
+        Red = GC.AllocateUninitializedArray<float>(width * height);
+        Code = GC.AllocateUninitializedArray<byte>(width * height);
         Masked = new bool[width * height];
     }
 
@@ -88,8 +89,8 @@ internal sealed class SheetField
     {
         int reduce = Math.Max(1, (int)Math.Round(pxPerMm * StepMm));
         using Mat source = picture.Reduced(reduce);
-        float[] mapX = new float[Width * Height];
-        float[] mapY = new float[Width * Height];
+        float[] mapX = ArrayPool<float>.Shared.Rent(Width * Height);
+        float[] mapY = ArrayPool<float>.Shared.Rent(Width * Height);
         double scale = 1.0 / reduce;
         (float mostX, float mostY) = (source.Width - 2, source.Height - 2);
         Parallel.For(0, Height, row =>
@@ -105,6 +106,8 @@ internal sealed class SheetField
         using Mat my = Mat.FromPixelData(Height, Width, MatType.CV_32FC1, mapY);
         using Mat drawn = new();
         Cv2.Remap(source, drawn, mx, my, InterpolationFlags.Linear, BorderTypes.Replicate);
+        ArrayPool<float>.Shared.Return(mapX);
+        ArrayPool<float>.Shared.Return(mapY);
         Parallel.For(0, Height, row => Develop(drawn.RowSpan<Vec3b>(row), row * Width));
     }
 

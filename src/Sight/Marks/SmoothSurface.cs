@@ -9,12 +9,12 @@ namespace Whetwright.Sight.Marks;
 /// </summary>
 internal sealed class SmoothSurface
 {
-    private const int Degree = 4;
+    internal const int Degree = 4;
 
-    private const int Terms = (Degree + 1) * (Degree + 2) / 2;
+    internal const int Terms = (Degree + 1) * (Degree + 2) / 2;
 
     /// <summary>Terms to a row, filled up with zeros to whole vectors of any machine.</summary>
-    private const int Padded = 16;
+    internal const int Padded = 16;
 
     private const int Iterations = 10;
 
@@ -27,12 +27,12 @@ internal sealed class SmoothSurface
     /// <summary>Robust spread of the kept blocks about the surface.</summary>
     public double Spread { get; private init; }
 
-    public static SmoothSurface Fit(float[] plane, bool[] masked, int width, int height, bool[]? suspect = null)
+    /// <summary>Fits one of several planes that are cut into the same blocks.</summary>
+    public static SmoothSurface Fit(float[] plane, SurfaceGrid blocks)
     {
-        Blocks blocks = Blocks.Of(plane, masked, width, height, suspect);
-        int count = blocks.Means.Count;
-        double[] means = [.. blocks.Means];
-        double[] basis = Basis(blocks);
+        double[] means = blocks.Means(plane);
+        int count = means.Length;
+        double[] basis = blocks.Basis;
         double[] weights = [.. blocks.Suspect.Select(s => s ? 0.0 : 1.0)];
         double[] c = new double[Terms];
         double[] kept = new double[count];
@@ -55,10 +55,10 @@ internal sealed class SmoothSurface
             }
         }
 
-        return new(c, width, height) { Spread = spread };
+        return new(c, blocks.Width, blocks.Height) { Spread = spread };
     }
 
-    private static int Kept(ReadOnlySpan<double> values, List<bool> suspect, Span<double> kept, bool absolute)
+    private static int Kept(ReadOnlySpan<double> values, IReadOnlyList<bool> suspect, Span<double> kept, bool absolute)
     {
         int count = 0;
         for (int i = 0; i < values.Length; i++)
@@ -116,105 +116,59 @@ internal sealed class SmoothSurface
         }
     }
 
-    public float[] Draw()
+    public float[] Draw() => Draw(GC.AllocateUninitializedArray<float>(_width * _height));
+
+    /// <summary>Draws into a plane that has room for it, and returns it.</summary>
+    public float[] Draw(float[] plane)
     {
-        float[] plane = new float[_width * _height];
         double[] atRow = new double[Degree + 1];
-        double[] us = [.. Enumerable.Range(0, _width).Select(i => U(i, _width))];
+        double[] us = [.. Enumerable.Range(0, _width).Select(i => SurfaceGrid.U(i, _width))];
         for (int row = 0; row < _height; row++)
         {
-            double v = U(row, _height);
+            double v = SurfaceGrid.U(row, _height);
             Array.Clear(atRow);
             int k = 0;
             for (int d = 0; d <= Degree; d++)
             {
                 for (int b = 0; b <= d; b++)
-                    atRow[d - b] += _c[k++] * Power(v, b);
+                    atRow[d - b] += _c[k++] * SurfaceGrid.Power(v, b);
             }
 
             Span<float> line = plane.AsSpan(row * _width, _width);
-            for (int column = 0; column < line.Length; column++)
-            {
-                double u = us[column];
-                double z = atRow[Degree];
-                for (int p = Degree - 1; p >= 0; p--)
-                    z = (z * u) + atRow[p];
-                line[column] = (float)z;
-            }
+            Across(us, atRow, line);
         }
 
         return plane;
     }
 
+    /// <summary>One row of the surface by Horner's rule, two vectors of columns at a time.</summary>
+    private static void Across(ReadOnlySpan<double> us, ReadOnlySpan<double> atRow, Span<float> line)
+    {
+        int lanes = Vector<double>.Count;
+        int column = 0;
+        for (; column + (2 * lanes) <= line.Length; column += 2 * lanes)
+        {
+            Vector<double> u = new(us[column..]);
+            Vector<double> w = new(us[(column + lanes)..]);
+            Vector<double> z = new(atRow[Degree]);
+            Vector<double> y = z;
+            for (int p = Degree - 1; p >= 0; p--)
+            {
+                z = (z * u) + new Vector<double>(atRow[p]);
+                y = (y * w) + new Vector<double>(atRow[p]);
+            }
+
+            Vector.Narrow(z, y).CopyTo(line[column..]);
+        }
+
+        for (; column < line.Length; column++)
+        {
+            double z = atRow[Degree];
+            for (int p = Degree - 1; p >= 0; p--)
+                z = (z * us[column]) + atRow[p];
+            line[column] = (float)z;
+        }
+    }
+
     internal static double Quantile(IEnumerable<double> values, double part) => OrderStatistic.Quantile([.. values], part);
-
-    private static double U(double i, int n) => (2 * i / n) - 1;
-
-    /// <summary>Every block's powers of u and v, <see cref="Padded"/> to a row.</summary>
-    private static double[] Basis(Blocks blocks)
-    {
-        double[] basis = new double[blocks.Means.Count * Padded];
-        for (int i = 0; i < blocks.Means.Count; i++)
-        {
-            int k = i * Padded;
-            for (int d = 0; d <= Degree; d++)
-            {
-                for (int b = 0; b <= d; b++)
-                    basis[k++] = Power(blocks.U[i], d - b) * Power(blocks.V[i], b);
-            }
-        }
-
-        return basis;
-    }
-
-    private static double Power(double x, int n)
-    {
-        double y = 1;
-        for (int i = 0; i < n; i++)
-            y *= x;
-        return y;
-    }
-
-    /// <summary>Means over square blocks of cells that are wholly unmasked, with their places.</summary>
-    private sealed record Blocks(List<double> U, List<double> V, List<double> Means, List<bool> Suspect)
-    {
-        private const int Side = 12;
-
-        public static Blocks Of(float[] plane, bool[] masked, int width, int height, bool[]? suspect)
-        {
-            Blocks blocks = new([], [], [], []);
-            for (int row = 0; row + Side <= height; row += Side)
-            {
-                for (int column = 0; column + Side <= width; column += Side)
-                {
-                    if (Any(masked, row, column, width))
-                        continue;
-                    double sum = 0;
-                    for (int r = row; r < row + Side; r++)
-                    {
-                        foreach (float z in plane.AsSpan((r * width) + column, Side))
-                            sum += z;
-                    }
-
-                    blocks.U.Add(SmoothSurface.U(column + (Side / 2), width));
-                    blocks.V.Add(SmoothSurface.U(row + (Side / 2), height));
-                    blocks.Means.Add(sum / (Side * Side));
-                    blocks.Suspect.Add(suspect is not null && Any(suspect, row, column, width));
-                }
-            }
-
-            return blocks;
-        }
-
-        private static bool Any(bool[] marked, int row, int column, int width)
-        {
-            for (int r = row; r < row + Side; r++)
-            {
-                if (marked.AsSpan((r * width) + column, Side).Contains(true))
-                    return true;
-            }
-
-            return false;
-        }
-    }
 }

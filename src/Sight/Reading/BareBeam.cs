@@ -56,7 +56,7 @@ public static class BareBeam
 
     private static MarkShape[] Lights(LaserLight light, TargetSheet target) =>
     [
-        .. MarkBlobs.In(light).Select(b => MarkShapes.Measure(light, b, target.ZeroMm, target.DistanceMm)).OfType<MarkShape>()
+        .. MarkShapes.Measure(light, MarkBlobs.In(light), target.ZeroMm, target.DistanceMm)
             .Where(s => !s.IsInk && s.SignalToNoise > LeastSignal).OrderByDescending(s => s.Flux),
     ];
 

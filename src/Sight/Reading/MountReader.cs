@@ -70,7 +70,7 @@ internal static class MountReader
     private static EdgeRow UnknownRow(BeamSetUp setUp) => EdgeRow.Fit([], setUp.DistanceMm, setUp.ZeroY, setUp.Priors);
 
     private static List<MarkShape> Measure(LaserLight light, IReadOnlyList<MarkBlob> blobs, Point2 zero, BeamSetUp setUp) =>
-        [.. blobs.Select(b => MarkShapes.Measure(light, b, zero, setUp.DistanceMm)).OfType<MarkShape>()];
+        MarkShapes.Measure(light, blobs, zero, setUp.DistanceMm);
 
     /// <summary>Height of the light nearest zero, drawn toward the target's zero as one more observation: a first guess of the bare beam's height.</summary>
     private static double InnerRow(IReadOnlyList<MarkShape> shapes, Point2 zero)
