@@ -77,6 +77,7 @@ public static class Application
             BackupCommand.Make(terminal),
             BackupCommand.MakeRestore(terminal),
             ExportCommand.Make(terminal),
+            ReplayCommand.Make(terminal),
         };
         return root;
     }

@@ -40,6 +40,7 @@ public static class BookServices
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();
         services.AddSingleton<GaugeDesk>().AddSingleton<GaugeQuery>();
+        services.AddSingleton<EdgeHistoryQuery>().AddSingleton<ReplayQuery>();
         return services;
     }
 

@@ -20,7 +20,10 @@ public sealed record Candidate(
     TargetSource Source, string Name, SidePair Angles, double ToleranceDeg, double? MicroDeg, SectionResult? Cost, IReadOnlyList<Reason> WhyNoCost)
 {
     /// <summary>New against old; null without a cost.</summary>
-    public EdgeRatios? Ratios => Cost is null ? null : EdgeRatios.Of(Cost.Input.Old, Cost.Input.New);
+    public EdgeRatios? Ratios => Cost is null ? null : EdgeRatios.Of(Cost.Input.Old, Cost.Input.New, steel: Steel);
+
+    /// <summary>The steel, where it is known: for the life.</summary>
+    public SteelData? Steel { get; init; }
 }
 
 /// <summary>The edges a person can choose from, each with what it costs.</summary>

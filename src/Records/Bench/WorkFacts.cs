@@ -14,6 +14,12 @@ public enum TargetSource
 
     /// <summary>The person's own choice.</summary>
     Own = 3,
+
+    /// <summary>Thinner than where the choice started.</summary>
+    Thinner = 4,
+
+    /// <summary>Stronger than where the choice started.</summary>
+    Stronger = 5,
 }
 
 /// <summary>The edge each side should get. (The printed sheet in the beam is a target, too; here the word is the aim.)</summary>

@@ -16,7 +16,7 @@ namespace Whetwright.Web.Features.Bench;
 /// <summary>The room Bench: its services and addresses.</summary>
 internal static class BenchFeature
 {
-    public static void AddBench(this IServiceCollection services) => services.AddSingleton<BenchDesk>().AddSingleton<BenchPhotos>().AddSetting();
+    public static void AddBench(this IServiceCollection services) => services.AddSingleton<BenchDesk>().AddSingleton<BenchPhotos>().AddSingleton<ChoiceQueries>().AddSetting();
 
     public static void MapBench(this IEndpointRouteBuilder app)
     {

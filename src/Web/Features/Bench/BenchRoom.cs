@@ -16,6 +16,9 @@ namespace Whetwright.Web.Features.Bench;
 /// <param name="Today">The shop's day.</param>
 public sealed record BenchRoomModel(IReadOnlyList<RackLine> Now, IReadOnlyList<RackLine> Waiting, int Ready, DateOnly Today)
 {
+    /// <summary>What the day's order says to do next; null where none is settled or all is done.</summary>
+    public Workbench.Days.DayLine? Next { get; init; }
+
     /// <summary>Most pieces that wait are on the rack; the bench shows the first.</summary>
     public const int Shown = 12;
 }
@@ -23,15 +26,16 @@ public sealed record BenchRoomModel(IReadOnlyList<RackLine> Now, IReadOnlyList<R
 /// <summary>The room itself, and the way to a visit's next step.</summary>
 internal static class BenchRoom
 {
-    public static async Task<IResult> ShowAsync(RackQuery rack, BookClock clock, BenchVisitQuery visits, CancellationToken cancel)
+    public static async Task<IResult> ShowAsync(RackQuery rack, BookClock clock, BenchVisitQuery visits, Rack.Day.DayDesk day, CancellationToken cancel)
     {
+        (Workbench.Days.DayPlan? plan, IReadOnlySet<string> done) = await day.StandsAsync(cancel);
         IReadOnlyList<RackLine> open = await rack.OpenAsync(RackOrder.Promise, cancel);
         DateOnly today = clock.Today((await visits.KitAsync(cancel)).Shop.Zone());
         BenchRoomModel model = new(
             [.. open.Where(l => l.Standing.Next is not null && l.Standing.Steps.Any(s => s.Progress != StepProgress.Open))],
             [.. open.Where(l => l.Standing.Steps.All(s => s.Progress == StepProgress.Open))],
             open.Count(l => l.Standing.Next is null),
-            today);
+            today) { Next = plan?.Times.FirstOrDefault(l => !done.Contains(l.Operation.Id)) };
         return Page.Of<BenchPage>("Bench", model, Room.Bench);
     }
 

@@ -35,6 +35,8 @@ internal static class BookFeature
         app.MapPost("/book/visits/{id:long}", VisitBook.NoteAsync);
 
         app.MapGet("/book/takings", TakingsBook.ShowAsync);
+        app.MapGet("/book/reminders", Reminders.RemindersBook.ShowAsync);
+        app.MapGet("/book/again", Replaying.ReplayBook.ShowAsync);
         app.MapGet("/book/export", Exporting.ShowAsync);
         app.MapGet("/book/export/everything.zip", Exporting.AllAsync);
         app.MapGet("/book/export/{file}", Exporting.OneAsync);

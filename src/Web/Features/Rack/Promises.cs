@@ -7,24 +7,28 @@ using Whetwright.Records;
 using Whetwright.Records.Standing;
 using Whetwright.Records.Visits;
 using Whetwright.Web.Shared.Showing;
+using Whetwright.Workbench.Gauges;
 using Calendar = Ical.Net.Calendar;
 
 namespace Whetwright.Web.Features.Rack;
 
-/// <summary>The promises as a calendar feed (RFC 5545): one all-day entry for each piece that is here and not yet ready.</summary>
+/// <summary>Promises and reminders as a calendar feed (RFC 5545): an all-day entry for each piece that is here and not yet ready, and for each whose time comes.</summary>
 internal static class Promises
 {
-    public static async Task<IResult> FeedAsync(RackQuery rack, ShopView shop, BookClock clock, CancellationToken cancel)
+    public static async Task<IResult> FeedAsync(RackQuery rack, EdgeHistoryQuery history, ShopView shop, BookClock clock, CancellationToken cancel)
     {
         IReadOnlyList<RackLine> lines = await rack.OpenAsync(RackOrder.Promise, cancel);
-        return Results.Text(Text(lines, shop, clock.Now()), "text/calendar", System.Text.Encoding.UTF8);
+        IReadOnlyList<Reminder> reminders = Reminders.Of(await history.ComingAsync(cancel), clock.Now());
+        return Results.Text(Text(lines, reminders, shop, clock.Now()), "text/calendar", System.Text.Encoding.UTF8);
     }
 
+    private const int RemindersBehindDays = 30, RemindersAheadDays = 120; // chosen, not derived: what a calendar shows without scrolling
+
     /// <summary>The feed.</summary>
-    internal static string Text(IEnumerable<RackLine> lines, ShopView shop, DateTime now)
+    internal static string Text(IEnumerable<RackLine> lines, IEnumerable<Reminder> reminders, ShopView shop, DateTime now)
     {
         Calendar calendar = new() { ProductId = "-//Whetwright//Promises//EN" };
-        calendar.AddProperty("X-WR-CALNAME", $"{shop.Name}: promises");
+        calendar.AddProperty("X-WR-CALNAME", $"{shop.Name}: promises and reminders");
         foreach (RackLine line in lines)
         {
             if (line.PromisedFor is not { } day || line.Standing.Next is not { } next)
@@ -40,6 +44,21 @@ internal static class Promises
                 Summary = $"{tag} {line.PieceName}, {line.OwnerName}",
                 Description = BenchWords.Need(next),
                 Url = shop.BaseAddress is { } address ? new Uri(address, $"/t/{tag}") : null,
+            });
+        }
+
+        foreach (Reminder reminder in reminders.Where(r => r.Due >= now.AddDays(-RemindersBehindDays) && r.Due <= now.AddDays(RemindersAheadDays)))
+        {
+            DateOnly day = DateOnly.FromDateTime(TimeZoneInfo.ConvertTimeFromUtc(reminder.Due, shop.TimeZone));
+            calendar.Events.Add(new CalendarEvent
+            {
+                Uid = string.Create(CultureInfo.InvariantCulture, $"reminder-{reminder.Piece.PieceId}@whetwright"),
+                DtStamp = new CalDateTime(now),
+                Start = new CalDateTime(day),
+                End = new CalDateTime(day.AddDays(1)),
+                Summary = $"Remind {reminder.Piece.Owner}: {reminder.Piece.Name}",
+                Description = $"About {Math.Round(reminder.Days.Median)} days after its last visit ({Math.Round(reminder.Days.From)} to {Math.Round(reminder.Days.To)}); {reminder.Origin}.",
+                Url = shop.BaseAddress is { } address ? new Uri(address, string.Create(CultureInfo.InvariantCulture, $"/book/pieces/{reminder.Piece.PieceId}")) : null,
             });
         }
 

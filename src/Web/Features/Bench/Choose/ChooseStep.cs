@@ -117,15 +117,25 @@ public sealed class OwnForm : WebForm
 /// <param name="Found">The angles found; null where not known.</param>
 /// <param name="Version">The latest aim seen.</param>
 public sealed record ChooseScreen(
-    BenchVisit Visit, IReadOnlyList<Candidate> Cards, OwnForm Own, Candidate? OwnCost, Composed<Blade> Blade, SidePair? Found, string Version) : BenchScreen(Visit, BenchStep.Choose);
+    BenchVisit Visit, IReadOnlyList<Candidate> Cards, OwnForm Own, Candidate? OwnCost, Composed<Blade> Blade, SidePair? Found, string Version) : BenchScreen(Visit, BenchStep.Choose)
+{
+    /// <summary>Edges of the piece before.</summary>
+    public IReadOnlyList<EdgeBefore> History { get; init; } = [];
+
+    /// <summary>The steel as typed in the address.</summary>
+    public SteelTyped Steel { get; init; } = SteelTyped.None;
+
+    /// <summary>What history and cost say of a card.</summary>
+    public IReadOnlyList<Reason> Advice(Candidate card) => AdvisedCandidates.Reasons(card, History, Visit.ChipMm ?? 0);
+}
 
 /// <summary>Chooses the edge.</summary>
 internal static class ChooseStep
 {
-    public static Task<IResult> ShowAsync(string tag, BenchVisitQuery visits, LastTimeQuery before, UnitsView units, CancellationToken cancel) =>
+    public static Task<IResult> ShowAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
             OwnForm form = c.NewOwn(units);
             if (visit.Aim is { Source: TargetSource.Own } aim)
                 form.From(aim);
@@ -133,10 +143,10 @@ internal static class ChooseStep
         }, cancel);
 
     /// <summary>Takes one of the cards.</summary>
-    public static Task<IResult> TakeAsync(string tag, HttpContext http, BenchVisitQuery visits, LastTimeQuery before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
+    public static Task<IResult> TakeAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
             BareForm form = new();
             await form.ReadAsync(http);
             string source = (await http.Request.ReadFormAsync(cancel))["source"].ToString();
@@ -155,10 +165,10 @@ internal static class ChooseStep
         }, cancel);
 
     /// <summary>An edge of one's own: shown with what it costs while one types, saved when asked.</summary>
-    public static Task<IResult> OwnAsync(string tag, HttpContext http, BenchVisitQuery visits, LastTimeQuery before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
+    public static Task<IResult> OwnAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
             OwnForm form = c.NewOwn(units);
             if (!await form.ReadAsync(http) || c.Own(form) is not { } chosen)
                 return await OfAsync(c, form, visits, cancel);
@@ -170,7 +180,7 @@ internal static class ChooseStep
     {
         string version = form.Conflict is not null || form.VersionSeen.Length > 0 ? form.VersionSeen : BenchDesk.Version(await visits.LatestAsync<AimChosen>(c.Visit.Visit.Id, cancel));
         form.VersionSeen = version;
-        ChooseScreen screen = new(c.Visit, c.Cards, form, c.Own(form), c.Blade, c.Found, version);
+        ChooseScreen screen = new(c.Visit, c.Cards, form, c.Own(form), c.Blade, c.Found, version) { History = c.History, Steel = c.Steel };
         return Page.Of<ChoosePage>(screen.Title, screen, Room.Bench, form.Status);
     }
 }
@@ -178,21 +188,25 @@ internal static class ChooseStep
 /// <summary>What there is to choose at a visit.</summary>
 internal sealed record Choices(BenchVisit Visit, Composed<Blade> Blade, SidePair? Found, AimChosen? Last, IReadOnlyList<Candidate> Cards, double ToleranceDeg)
 {
+    public IReadOnlyList<EdgeBefore> History { get; private init; } = [];
+
+    public SteelTyped Steel { get; private init; } = SteelTyped.None;
+
     private bool FromBack => Visit.Piece.Kind.Reference() == AngleReference.Back;
 
     public OwnForm NewOwn(UnitsView units) => new(units, ToleranceDeg, FromBack);
 
-    public static async Task<Choices> OfAsync(BenchVisit visit, BenchVisitQuery visits, LastTimeQuery before, CancellationToken cancel)
+    public static async Task<Choices> OfAsync(BenchVisit visit, BenchVisitQuery visits, ChoiceQueries before, SteelTyped steel, CancellationToken cancel)
     {
         BenchKit kit = await visits.KitAsync(cancel);
-        AimChosen? last = (await before.BeforeAsync(visit.Visit.Id, cancel)).Aim;
+        AimChosen? last = (await before.LastTime.BeforeAsync(visit.Visit.Id, cancel)).Aim;
         SidePair? found = FoundAngles.Of(visit.Piece.Kind.Reference(), visit.Piece.Hand, visit.ReadingFor(ReadingPurpose.Found));
         Composed<Blade> blade = BladeOnBench.Compose(visit.Piece, visit.Outlines, visit.Sections);
         double tolerance = kit.Shop.ToleranceDeg;
         IReadOnlyList<Candidate> cards = blade is Composed<Blade>.Ready ready
-            ? Candidates.For(ready.Value, found, last, kit.Rules, visit.Piece, visit.ChipMm ?? 0, tolerance)
+            ? AdvisedCandidates.For(ready.Value, found, last, kit.Rules, visit.Piece, visit.ChipMm ?? 0, tolerance, steel.Data)
             : WithoutBlade(visit, found, last, Candidates.Rule(kit.Rules, visit.Piece), tolerance);
-        return new(visit, blade, found, last, cards, tolerance);
+        return new(visit, blade, found, last, cards, tolerance) { History = await before.History.BeforeAsync(visit.Piece.Id, visit.Visit.Id, cancel), Steel = steel };
     }
 
     /// <summary>An own edge with what it costs; null while its angle is not typed.</summary>
@@ -203,7 +217,7 @@ internal sealed record Choices(BenchVisit Visit, Composed<Blade> Blade, SidePair
         double tolerance = form.Tolerance.Value?.Degrees ?? ToleranceDeg;
         double? micro = form.Micro.Value?.Degrees;
         return Blade is Composed<Blade>.Ready ready
-            ? Candidates.Weigh(ready.Value, Found, wanted, TargetSource.Own, "my own", tolerance, micro, Visit.ChipMm ?? 0, form.Grind, form.MicroWidth.Value?.Millimetres)
+            ? Candidates.Weigh(ready.Value, Found, wanted, TargetSource.Own, "my own", tolerance, micro, Visit.ChipMm ?? 0, form.Grind, form.MicroWidth.Value?.Millimetres) with { Steel = Steel.Data }
             : new(TargetSource.Own, "my own", wanted, tolerance, micro, null, NoBlade);
     }
 

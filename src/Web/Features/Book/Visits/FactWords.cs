@@ -79,6 +79,8 @@ internal static class FactWords
         TargetSource.Found => "as found",
         TargetSource.LastTime => "as last time",
         TargetSource.HouseRule => "house rule",
+        TargetSource.Thinner => "thinner",
+        TargetSource.Stronger => "stronger",
         _ => "own choice",
     };
 

@@ -1,0 +1,68 @@
+using Whetwright.Core.Blades;
+using Whetwright.Core.Sections;
+using Whetwright.Formats;
+using Whetwright.Formats.Reading;
+using Whetwright.Records.Bench;
+using Whetwright.Records.Pieces;
+using Whetwright.Records.Standing;
+
+namespace Whetwright.Workbench.Tests;
+
+/// <summary>Thinner and stronger beside what was found, and what the piece's own history says of each.</summary>
+public sealed class Advised_edges
+{
+    private static readonly DateTime When = new(2026, 3, 2, 10, 0, 0, DateTimeKind.Utc);
+    private static readonly Blade Knife = ((FormatOutcome<Blade>.Read)BladeFormat.Read(Samples.Text("kitchen-knife", "blade.json"))).Value;
+    private static readonly Piece Row = new() { Name = "sample", Kind = PieceKind.DoubleBevel, LengthMm = 210 };
+
+    [Fact]
+    public void Thinner_and_stronger_turn_both_sides_by_two_degrees_and_thinner_stops_over_the_primary()
+    {
+        IReadOnlyList<Candidate> cards = AdvisedCandidates.For(Knife, new(17, 17.5), null, [], Row, 0, 0.5);
+        IReadOnlyList<Candidate> steep = AdvisedCandidates.For(Knife, new(6, 6), null, [], Row, 0, 0.5);
+
+        Assert.Equal("Found Thinner Stronger", string.Join(' ', cards.Select(c => c.Source)));
+        Assert.Equal((15.0, 15.5), (cards[1].Angles.LeftDeg, cards[1].Angles.RightDeg));
+        Assert.Equal((19.0, 19.5), (cards[2].Angles.LeftDeg, cards[2].Angles.RightDeg));
+        Assert.DoesNotContain(steep, c => c.Source == TargetSource.Thinner);
+    }
+
+    [Fact]
+    public void Chips_and_complaints_at_an_angle_are_told_where_that_angle_is_chosen_again()
+    {
+        EdgeBefore[] history =
+        [
+            new(3, When, 15, 15, false, null, "dull again after a week"),
+            new(2, When.AddDays(-90), 15, 15.2, true, 0.4, null),
+            new(1, When.AddDays(-180), 15.3, 15, true, null, null),
+        ];
+        IReadOnlyList<Candidate> cards = AdvisedCandidates.For(Knife, new(17, 17), null, [], Row, 0, 0.5);
+
+        string thinner = Said(cards.Single(c => c.Source == TargetSource.Thinner), history), stronger = Said(cards.Single(c => c.Source == TargetSource.Stronger), history, chipNow: 0.4);
+
+        Assert.Contains("chipped 1 of 2 times, by 0.4 mm at worst", thinner, StringComparison.Ordinal);
+        Assert.Contains("“dull again after a week”", thinner, StringComparison.Ordinal);
+        Assert.Contains("not ground at about this angle before", stronger, StringComparison.Ordinal);
+        Assert.Contains("stronger than that is the usual answer", stronger, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_flatter_edge_hears_that_a_stronger_one_chipped_already()
+    {
+        Candidate flat = Candidates.Weigh(Knife, new(17, 17), new(12, 12), TargetSource.Own, "own", 0.5, null, 0);
+
+        Assert.Contains("It chipped at 15° already", Said(flat, [new(1, When, 15, 15, true, 0.3, null)]), StringComparison.Ordinal);
+    }
+
+    /// <summary>The printed examples of the card-cut fit ([thomas2019]) are checked with the fit itself; here only that a flatter edge of a known steel is said to cut longer, and none is said without steel.</summary>
+    [Fact]
+    public void Life_is_told_only_where_the_steel_is_given()
+    {
+        Candidate Thinner(SteelData? steel) => AdvisedCandidates.For(Knife, new(17, 17), null, [], Row, 0, 0.5, steel).Single(c => c.Source == TargetSource.Thinner);
+
+        Assert.Null(Thinner(null).Ratios!.Life);
+        Assert.True(Thinner(new SteelData(60) { ChromiumCarbidePercent = 6 }).Ratios!.Life > 1.1);
+    }
+
+    private static string Said(Candidate card, IReadOnlyList<EdgeBefore> history, double chipNow = 0) => string.Join('\n', AdvisedCandidates.Reasons(card, history, chipNow).Select(r => r.Text));
+}
