@@ -126,7 +126,7 @@ public sealed record ChooseScreen(
     public SteelTyped Steel { get; init; } = SteelTyped.None;
 
     /// <summary>What history and cost say of a card.</summary>
-    public IReadOnlyList<Reason> Advice(Candidate card) => AdvisedCandidates.Reasons(card, History, Visit.ChipMm ?? 0);
+    public IReadOnlyList<Reason> Advice(Candidate card) => AdvisedCandidates.Reasons(card, Found, History);
 }
 
 /// <summary>Chooses the edge.</summary>
