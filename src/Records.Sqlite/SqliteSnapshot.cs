@@ -9,6 +9,8 @@ internal sealed class SqliteSnapshot(IDbContextFactory<BookContext> books, BookO
 {
     public string EntryName => SqliteBook.FileName;
 
+    public void LetGo() => SqliteConnection.ClearAllPools();
+
     public async Task TakeAsync(string file, CancellationToken cancel)
     {
         await using BookContext db = await books.CreateDbContextAsync(cancel);

@@ -40,6 +40,44 @@ public sealed class Safekeeping
     }
 
     [Fact]
+    public async Task A_program_that_serves_puts_it_in_place_at_once_keeps_the_book_before_and_comes_back_by_itself()
+    {
+        string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
+        using CancellationTokenSource end = new();
+        string address = $"http://127.0.0.1:{FreePort()}";
+        Queue<TaskCompletionSource> starts = new([new(), new()]);
+        TaskCompletionSource first = starts.ElementAt(0), second = starts.ElementAt(1);
+        Task serving = ServeAgain.ServeAsync(() => WebShop.BuildAsync(new ServeOptions(folder, [address])), _ => { starts.Dequeue().SetResult(); return Task.CompletedTask; }, end.Token);
+        await first.Task.WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
+        using HttpClient client = new(new SocketsHttpHandler { AllowAutoRedirect = false }) { BaseAddress = new Uri(address) };
+        byte[] backup = await FileAsync(client, "/kit/safe/backup");
+        using (HttpResponseMessage made = await client.PostAsync(new Uri("/counter/owners/new", UriKind.Relative), new FormUrlEncodedContent(
+            (await Forms.ReadAsync(client, "/counter/owners/new")).Where(f => f.Key != "name").Append(KeyValuePair.Create("name", "Came after the backup"))), TestContext.Current.CancellationToken))
+            Assert.Equal(303, (int)made.StatusCode);
+        Assert.Contains("Came after the backup", await client.GetStringAsync(new Uri("/counter?who=after", UriKind.Relative), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+
+        (int put, string said) = await RestoreAsync(client, backup, sure: true);
+        await second.Task.WaitAsync(TimeSpan.FromMinutes(1), TestContext.Current.CancellationToken);
+
+        Assert.Equal(200, put);
+        Assert.Contains("opens again by itself", said, StringComparison.Ordinal);
+        Assert.DoesNotContain("Came after the backup", await client.GetStringAsync(new Uri("/counter?who=after", UriKind.Relative), TestContext.Current.CancellationToken), StringComparison.Ordinal);
+        string safe = await client.GetStringAsync(new Uri("/kit/safe", UriKind.Relative), TestContext.Current.CancellationToken);
+        Assert.Contains("Kept from before a restore", safe, StringComparison.Ordinal);
+        Assert.False(File.Exists(Path.Combine(folder, "restore-at-start.zip")));
+        await end.CancelAsync();
+        await serving;
+        Directory.Delete(folder, recursive: true);
+    }
+
+    private static int FreePort()
+    {
+        using System.Net.Sockets.TcpListener listener = new(System.Net.IPAddress.Loopback, 0);
+        listener.Start();
+        return ((System.Net.IPEndPoint)listener.LocalEndpoint).Port;
+    }
+
+    [Fact]
     public async Task A_damaged_backup_is_refused_and_nothing_is_touched()
     {
         await using RunningShop shop = await RunningShop.OpenAsync();

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using Microsoft.AspNetCore.Builder;
-using Microsoft.Extensions.Hosting;
 using Whetwright.Cli.Terminal;
 using Whetwright.Web.Serving;
 
@@ -51,15 +50,7 @@ internal static class ServeCommand
                 throw new InputRefusedException($"--urls: {e.Message}");
             }
 
-            await using WebApplication app = await BuildAsync(options);
-            await app.StartAsync(cancellationToken);
-            foreach (string url in app.Urls)
-                await terminal.Output.WriteLineAsync($"Whetwright is served at {url}");
-            await terminal.Output.WriteLineAsync("Ctrl+C ends it.");
-            await terminal.Output.FlushAsync(cancellationToken);
-            if (!loopback)
-                await terminal.Error.WriteLineAsync("Mind: this is open to the network. Whoever reaches it can read and change the book.");
-            await app.WaitForShutdownAsync(cancellationToken);
+            await ServeAgain.ServeAsync(() => BuildAsync(options), app => SayAsync(app, loopback, terminal), cancellationToken);
             return ExitCode.Done;
         });
         return command;
@@ -79,5 +70,15 @@ internal static class ServeCommand
         {
             throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
         }
+    }
+
+    private static async Task SayAsync(WebApplication app, bool loopback, ITerminal terminal)
+    {
+        foreach (string url in app.Urls)
+            await terminal.Output.WriteLineAsync($"Whetwright is served at {url}");
+        await terminal.Output.WriteLineAsync("Ctrl+C ends it.");
+        await terminal.Output.FlushAsync();
+        if (!loopback)
+            await terminal.Error.WriteLineAsync("Mind: this is open to the network. Whoever reaches it can read and change the book.");
     }
 }

@@ -16,18 +16,18 @@ internal static class ClampPlanning
         IReadOnlyList<Clamp> clamps = Search(context, channels, box, refusals, cancellationToken);
         if (clamps.Count == 0 || context.Wish.PivotMm is not null || jawToPivotMm is not { } jaw)
             return clamps;
-        if (clamps.All(c => JawPlacement.Of(context.Blade, c.Pivot, jaw, jawDepthMm).CannotHold(context.Blade) is null))
+        if (clamps.All(c => JawPlacement.Of(context.Blade, c.Pivot, jaw, jawDepthMm).CannotHold(context.Blade, jawDepthMm) is null))
             return clamps;
-        double most = context.Blade.Height is { } height ? jaw + height.Millimetres - JawPlacement.LeastHoldMm : box.MostDistanceMm;
+        (double least, double most) = JawPlacement.Reach(context.Blade, jaw, jawDepthMm);
         PivotBox narrow = box with
         {
-            LeastDistanceMm = Math.Max(box.LeastDistanceMm, jaw + 1),
+            LeastDistanceMm = Math.Max(box.LeastDistanceMm, least),
             MostDistanceMm = Math.Min(box.MostDistanceMm, most),
         };
         if (narrow.LeastDistanceMm > narrow.MostDistanceMm)
         {
             refusals.Add(new("jaw-cannot-hold", FormattableString.Invariant(
-                $"With jawToPivotMm {jaw:0.#} the jaw reaches this blade only with the pivot {jaw + 1:0.#} to {most:0.#} mm behind the edge, but pivotDistanceMm is [{box.LeastDistanceMm:0.#}, {box.MostDistanceMm:0.#}]. Use another holder, or correct the two.")));
+                $"With jawToPivotMm {jaw:0.#} the jaw reaches this blade only with the pivot {least:0.#} to {most:0.#} mm behind the edge, but pivotDistanceMm is [{box.LeastDistanceMm:0.#}, {box.MostDistanceMm:0.#}]. Use another holder, or correct the two.")));
             return clamps;
         }
 

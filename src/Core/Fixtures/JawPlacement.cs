@@ -33,13 +33,39 @@ public sealed record JawPlacement(double FromHeelMm, double ProtrusionMm, double
             double.RadiansToDegrees(turn));
     }
 
+    /// <summary>
+    /// Distances of the pivot behind the edge at which the jaw holds the blade: the front stands before the edge's line and at least <see cref="LeastHoldMm"/>
+    /// of the blade is in the jaw, d ≤ j + height − 2; a blade higher than the jaw is deep rests on the jaw's floor, so the pivot must lie behind it,
+    /// d &gt; height − depth. Infinite to one side where the height is not known.
+    /// </summary>
+    public static (double LeastMm, double MostMm) Reach(Blade blade, double jawToPivotMm, double? jawDepthMm)
+    {
+        if (blade.Height is not { Millimetres: var height })
+            return (jawToPivotMm + ClearOfEdgeMm, double.PositiveInfinity);
+        double floor = jawDepthMm is { } depth ? Math.Max(0, height - depth) : 0;
+        return (Math.Max(jawToPivotMm, floor) + ClearOfEdgeMm, jawToPivotMm + height - LeastHoldMm);
+    }
+
+    /// <summary>Least that the edge stands out of the jaw, mm (chosen, not derived).</summary>
+    public const double ClearOfEdgeMm = 1;
+
+    /// <summary>A billionth of a millimetre: sums of lengths do not come out exact.</summary>
+    private const double RoundingMm = 1e-9;
+
     /// <summary>Why the jaw cannot hold the blade so; null where it can, or where the blade's height is not known.</summary>
-    public Reason? CannotHold(Blade blade)
+    /// <param name="blade">The blade.</param>
+    /// <param name="jawDepthMm">How deep the blade can go into the jaw; null where not described.</param>
+    public Reason? CannotHold(Blade blade, double? jawDepthMm = null)
     {
         if (ProtrusionMm <= 0)
             return new("jaw-cannot-hold", FormattableString.Invariant($"The jaw would stand {-ProtrusionMm:0.0} mm beyond the edge. The pivot must lie further behind the edge than jawToPivotMm."));
-        return blade.Height is { } height && height.Millimetres - ProtrusionMm < LeastHoldMm
-            ? new("jaw-cannot-hold", FormattableString.Invariant($"The edge would stand {ProtrusionMm:0.0} mm out of the jaw, but the blade is {height.Millimetres:0.0} mm high: the jaw would hold less than {LeastHoldMm} mm of it."))
+        if (blade.Height is not { Millimetres: var height })
+            return null;
+        double held = height - ProtrusionMm;
+        if (held < LeastHoldMm - RoundingMm)
+            return new("jaw-cannot-hold", FormattableString.Invariant($"The edge would stand {ProtrusionMm:0.0} mm out of the jaw, but the blade is {height:0.0} mm high: the jaw would hold less than {LeastHoldMm} mm of it."));
+        return jawDepthMm is { } depth && held > depth + RoundingMm
+            ? new("jaw-cannot-hold", FormattableString.Invariant($"The edge would stand {ProtrusionMm:0.0} mm out of the jaw, so {held:0.0} mm of the blade would be in it, but it is {depth:0.0} mm deep. The pivot must lie further behind the edge."))
             : null;
     }
 

@@ -131,7 +131,7 @@ internal sealed class WheelPlanner(PlanContext context, WheelAndBarRig rig)
     private PlannedClamp Planned(Clamp clamp, List<Pass> passes, ref PropagatedUncertainty? least)
     {
         JawPlacement jaw = JawPlacement.Of(blade, clamp.Pivot, rig.JawToPivotMm ?? 0, rig.JawDepthMm);
-        if (rig.JawToPivotMm is not null && jaw.CannotHold(blade) is { } cannot)
+        if (rig.JawToPivotMm is not null && jaw.CannotHold(blade, rig.JawDepthMm) is { } cannot)
             refusals.Add(cannot);
         EdgePoint middle = ClampPlanning.Middle(clamp);
         double support = middle.SupportDistanceMm(clamp.Pivot);

@@ -57,6 +57,8 @@ public static class OutlinePicture
         Point2 heel = view.LostMm.MinBy(p => p.X);
         Point2 tip = view.LostMm.MaxBy(p => p.X);
         drawing.Text(X(heel.X), heightMm - 1.4, "heel", 2.8, TextAnchor.Middle).Text(X(tip.X), heightMm - 1.4, "tip", 2.8, TextAnchor.Middle);
+        if (view.LostUMm > 0) // under the axis, where no hatching can run through the words
+            drawing.Text((X(heel.X) + X(tip.X)) / 2, heightMm - 1.4, "under the broken line (2u) it may be nothing", 2.6, TextAnchor.Middle, TextFace.Regular, Ink.Muted);
         return drawing;
     }
 
@@ -79,7 +81,6 @@ public static class OutlinePicture
             drawing.Line(left, Y(2 * u), right, Y(2 * u), new Stroke(0.3, Ink.Main, 1));
             if (Y(0) - Y(2 * u) > 3 && Y(2 * u) - Y(most.Y) > 3)
                 drawing.Text(left - 1, Y(2 * u) + 1, "2u", 2.8, TextAnchor.End);
-            drawing.Text(left + 1, Y(2 * u) - 0.8, "under this line (2u) it may be nothing", 2.6, TextAnchor.Start, TextFace.Regular, Ink.Muted);
         }
 
         drawing.Text(right, top - 1.8, $"most {f.Small(most.Y)}{sure}, {f.Length(most.X, 0)} from the heel", 2.8, TextAnchor.End);

@@ -36,8 +36,11 @@ public sealed record Receipt
     /// <summary>True prints a line to sign: damage and conditions acknowledged.</summary>
     public bool ToSign { get; init; } = true;
 
+    /// <summary>How many pieces.</summary>
+    public int Count => Pieces.Sum(p => p.Count);
+
     /// <summary>Sum of all charges that are known.</summary>
-    public long TotalMinor => Pieces.Sum(p => p.Charges.Sum(c => c.AmountMinor ?? 0));
+    public long TotalMinor => Pieces.Sum(p => p.Count * p.Charges.Sum(c => c.AmountMinor ?? 0));
 
     /// <summary>What is still to pay.</summary>
     public long DueMinor => TotalMinor - Received.Sum(r => r.AmountMinor);
@@ -46,12 +49,15 @@ public sealed record Receipt
     public bool IsOpen => Pieces.Any(p => p.Charges.Any(c => c.AmountMinor is null));
 }
 
-/// <summary>One piece on a receipt.</summary>
-/// <param name="Tag">Its tag number.</param>
+/// <summary>One piece on a receipt, or several alike ones of a set on one line.</summary>
+/// <param name="Tag">Its tag number; of several, those of the first and the last.</param>
 /// <param name="Title">What it is.</param>
 public sealed record ReceiptPiece(string Tag, string Title)
 {
-    /// <summary>What is charged.</summary>
+    /// <summary>How many alike pieces the line stands for.</summary>
+    public int Count { get; init; } = 1;
+
+    /// <summary>What is charged for each.</summary>
     public IReadOnlyList<Charged> Charges { get; init; } = [];
 
     /// <summary>Damage seen at the counter and acknowledged.</summary>

@@ -18,7 +18,7 @@ public static class ReceiptPaper
         };
         PaperHead.Draw(flow, receipt.Shop, "Receipt", receipt.Number, print.Date(receipt.Date));
         flow.Named("For", string.Join(", ", new[] { receipt.Owner, receipt.OwnerContact }.Where(t => !string.IsNullOrWhiteSpace(t))));
-        flow.Named("Pieces", receipt.Pieces.Count.ToString(print.Culture));
+        flow.Named("Pieces", receipt.Count.ToString(print.Culture));
         if (receipt.Promise is { } promise)
         {
             flow.Space(1.2);
@@ -58,11 +58,14 @@ public static class ReceiptPaper
         if (flow.Y > top)
             flow.Space(Math.Max(0, top + (tagSize * 1.3) - flow.Y));
         foreach (Charged charge in piece.Charges)
-            flow.Pair(charge.Text, charge.AmountMinor is { } amount ? print.Money(amount) : "to be agreed", indentMm: indent);
+            flow.Pair(Text(charge, piece, print), charge.AmountMinor is { } amount ? print.Money(piece.Count * amount) : "to be agreed", indentMm: indent);
         flow.Named("Wanted", piece.Wishes, indent);
         flow.Named("Damage seen and agreed", piece.Damage, indent);
         flow.Named("Not to be done", piece.Declined, indent);
     }
+
+    private static string Text(Charged charge, ReceiptPiece piece, ShopPrint print) =>
+        piece.Count == 1 || charge.AmountMinor is not { } each ? charge.Text : $"{charge.Text}, {piece.Count.ToString(print.Culture)} × {print.Money(each)}";
 
     private static void Money(Flow flow, Receipt receipt, ShopPrint print)
     {

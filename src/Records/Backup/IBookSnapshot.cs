@@ -22,4 +22,9 @@ public interface IBookSnapshot
     /// <summary>Puts a snapshot in the book's place in one step. The book before is kept beside it; its name is returned, null where there was none.</summary>
     /// <exception cref="BackupRefusedException">The book is in use.</exception>
     Task<string?> PutInPlaceAsync(string file, CancellationToken cancel);
+
+    /// <summary>Closes the connections that wait in this program's pool, where they would hold a file that is about to be replaced.</summary>
+    void LetGo()
+    {
+    }
 }

@@ -110,7 +110,7 @@ public sealed class TouchOff : VisitFact
 public sealed class Passes : VisitFact
 {
     /// <summary>The abrasive.</summary>
-    public long AbrasiveId { get; init; }
+    public long? AbrasiveId { get; init; }
 
     /// <summary>The wheel, where the abrasive sits on one.</summary>
     public long? WheelId { get; init; }

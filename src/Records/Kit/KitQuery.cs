@@ -22,13 +22,6 @@ public sealed record RigWhole(RigKept Rig, IReadOnlyList<DiameterEntry> Diameter
         Diameters.Standing().Where(d => d.WheelId == wheelId).OrderBy(d => d.HappenedAt).ThenBy(d => d.Id).LastOrDefault();
 }
 
-/// <summary>A loan set and with whom it is.</summary>
-/// <param name="Set">The set.</param>
-/// <param name="OwnerId">With whom; null where it is here.</param>
-/// <param name="OwnerName">With whom.</param>
-/// <param name="Since">Since when, UTC.</param>
-public sealed record LoanSetStanding(LoanSet Set, long? OwnerId, string? OwnerName, DateTime? Since);
-
 /// <summary>What of the book is there yet: the first run asks for what is not.</summary>
 /// <param name="Named">The shop has a name.</param>
 /// <param name="Rigs">Rigs in use.</param>
@@ -122,23 +115,6 @@ public sealed class KitQuery(IDbContextFactory<BookContext> books)
         await using BookContext db = await books.CreateDbContextAsync(cancel);
         var accounts = await db.Owners.Where(o => o.IsAccount).OrderBy(o => o.Name).Select(o => new { o.Id, o.Name }).ToListAsync(cancel);
         return [.. accounts.Select(a => (a.Id, a.Name))];
-    }
-
-    /// <summary>Loan sets and where they are.</summary>
-    public async Task<IReadOnlyList<LoanSetStanding>> LoanSetsAsync(CancellationToken cancel = default)
-    {
-        await using BookContext db = await books.CreateDbContextAsync(cancel);
-        List<LoanSet> sets = await db.LoanSets.AsNoTracking().OrderBy(s => s.Name).ToListAsync(cancel);
-        List<Loan> loans = await db.Loans.AsNoTracking().Standing().ToListAsync(cancel);
-        List<LoanSetStanding> standing = [];
-        foreach (LoanSet set in sets)
-        {
-            Loan? last = loans.Where(l => l.LoanSetId == set.Id).OrderBy(l => l.HappenedAt).ThenBy(l => l.Id).LastOrDefault();
-            string? name = last is { Out: true } ? await db.Owners.Where(o => o.Id == last.OwnerId).Select(o => o.Name).FirstOrDefaultAsync(cancel) : null;
-            standing.Add(new(set, name is null ? null : last!.OwnerId, name, name is null ? null : last!.HappenedAt));
-        }
-
-        return standing;
     }
 
     /// <summary>The shop's card.</summary>

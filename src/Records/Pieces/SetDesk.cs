@@ -33,7 +33,8 @@ public sealed record SetForm
 /// <param name="Counted">Slots that are there.</param>
 /// <param name="Expected">Slots that should be.</param>
 /// <param name="Strangers">Pieces that belong to no slot.</param>
-public sealed record CountForm(long SetId, bool In, IReadOnlyCollection<string> Counted, IReadOnlyCollection<string> Expected, int Strangers = 0);
+/// <param name="Moment">Moment of entry of the write it belongs to, UTC: facts of one write carry one moment and are found by it; null for a count by itself.</param>
+public sealed record CountForm(long SetId, bool In, IReadOnlyCollection<string> Counted, IReadOnlyCollection<string> Expected, int Strangers = 0, DateTime? Moment = null);
 
 /// <summary>Makes sets, counts them, lends loan sets.</summary>
 public sealed class SetDesk(BookClock clock, PieceDesk pieces)
@@ -77,7 +78,7 @@ public sealed class SetDesk(BookClock clock, PieceDesk pieces)
             return new SaveOutcome<SetCount>.Refused(nameof(form.Strangers), form.Strangers.ToString(CultureInfo.InvariantCulture), $"0 to {MostSlots} would be right");
         if (!await db.PieceSets.AnyAsync(s => s.Id == form.SetId, cancel))
             return new SaveOutcome<SetCount>.Refused(nameof(form.SetId), form.SetId.ToString(CultureInfo.InvariantCulture), "a set in the book would be right");
-        DateTime now = clock.Now();
+        DateTime now = form.Moment ?? clock.Now();
         SetCount count = new()
         {
             SetId = form.SetId, In = form.In, Count = form.Counted.Count + form.Strangers, HappenedAt = now, EnteredAt = now, Difference = DifferenceOf(form.Counted, form.Expected, form.Strangers),
@@ -85,8 +86,8 @@ public sealed class SetDesk(BookClock clock, PieceDesk pieces)
         return await db.AddFactAsync(count, c => c.SetId == form.SetId, cancel: cancel);
     }
 
-    /// <summary>A loan set goes out, or comes back.</summary>
-    public async Task<SaveOutcome<Loan>> LendAsync(BookContext db, long loanSetId, long ownerId, bool goesOut, int count, CancellationToken cancel = default)
+    /// <summary>A loan set goes out, or comes back; <paramref name="moment"/> is the moment of the write it belongs to.</summary>
+    public async Task<SaveOutcome<Loan>> LendAsync(BookContext db, long loanSetId, long ownerId, bool goesOut, int count, DateTime? moment = null, CancellationToken cancel = default)
     {
         LoanSet? set = await db.LoanSets.AsNoTracking().FirstOrDefaultAsync(s => s.Id == loanSetId, cancel);
         if (set is null)
@@ -100,7 +101,7 @@ public sealed class SetDesk(BookClock clock, PieceDesk pieces)
             return new SaveOutcome<Loan>.Refused("LoanSetId", set.Name, "a loan set that is in the shop would be right; this one is out");
         if (!goesOut && (latest is not { Out: true } || latest.OwnerId != ownerId))
             return new SaveOutcome<Loan>.Refused("LoanSetId", set.Name, "a loan set that this owner has would be right");
-        DateTime now = clock.Now();
+        DateTime now = moment ?? clock.Now();
         Loan loan = new() { LoanSetId = loanSetId, OwnerId = ownerId, Out = goesOut, Count = count, HappenedAt = now, EnteredAt = now };
         return await db.AddFactAsync(loan, l => l.LoanSetId == loanSetId, cancel: cancel);
     }
@@ -117,6 +118,22 @@ public sealed class SetDesk(BookClock clock, PieceDesk pieces)
         if (strangers > 0)
             words.Add($"{strangers} that belong{(strangers == 1 ? "s" : "")} to no slot");
         return words.Count == 0 ? null : string.Join("; ", words);
+    }
+
+    /// <summary>Slots in words, whole stretches as one: "1 to 6, 8, 9".</summary>
+    public static string SlotsInWords(IEnumerable<string> slots)
+    {
+        List<(string From, string To, int Count, int? Number)> stretches = [];
+        foreach (string slot in InOrder(slots))
+        {
+            int? number = int.TryParse(slot, NumberStyles.None, CultureInfo.InvariantCulture, out int n) ? n : null;
+            if (number is not null && stretches.Count > 0 && stretches[^1] is { Number: { } last } open && number == last + 1)
+                stretches[^1] = (open.From, slot, open.Count + 1, number);
+            else
+                stretches.Add((slot, slot, 1, number));
+        }
+
+        return string.Join(", ", stretches.Select(s => s.Count switch { 1 => s.From, 2 => $"{s.From}, {s.To}", _ => $"{s.From} to {s.To}" }));
     }
 
     /// <summary>Slots as one counts them: 2 before 10.</summary>

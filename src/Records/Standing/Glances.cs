@@ -15,7 +15,7 @@ public sealed record SettingGlance(long Id, DateTime At, long? AimId, IReadOnlyL
 public sealed record TouchGlance(DateTime At, long SettingId, bool Accepted);
 
 /// <summary>What of passes does.</summary>
-public sealed record PassGlance(DateTime At, int Stage, long AbrasiveId, string Side, int Count);
+public sealed record PassGlance(DateTime At, int Stage, long? AbrasiveId, string Side, int Count);
 
 /// <summary>What of another event at the bench does.</summary>
 public sealed record EventGlance(DateTime At, BenchEventKind Kind, int? Stage, int? AtPass);

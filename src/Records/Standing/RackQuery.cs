@@ -31,10 +31,12 @@ public enum RackOrder
 /// <param name="Place">Where it lies.</param>
 /// <param name="IsComplaint">It is a complaint.</param>
 /// <param name="CameBefore">It has earlier visits: "as last time" may do.</param>
+/// <param name="SetId">The set it belongs to.</param>
+/// <param name="Slot">Its slot in the set.</param>
 /// <param name="Standing">Where it stands.</param>
 public sealed record RackLine(
     long VisitId, int Tag, long PieceId, string PieceName, PieceKind Kind, double? LengthMm, long OwnerId, string OwnerName, DateTime TakenIn,
-    DateOnly? PromisedFor, string? Place, bool IsComplaint, bool CameBefore, VisitStanding Standing)
+    DateOnly? PromisedFor, string? Place, bool IsComplaint, bool CameBefore, long? SetId, string? Slot, VisitStanding Standing)
 {
     /// <summary>Promised for an earlier day and not ready.</summary>
     public bool IsLate(DateOnly today) => PromisedFor < today && Standing.Next is not null;
@@ -61,12 +63,14 @@ public sealed class RackQuery(IDbContextFactory<BookContext> books)
             v.HappenedAt,
             v.PromisedFor,
             v.Place,
+            v.Piece.SetId,
+            v.Piece.Slot,
             Complaint = v.ComplaintAboutId != null,
             Before = v.Piece.Visits.Any(earlier => earlier.HandBackId != null),
         }).ToListAsync(cancel);
         IReadOnlyDictionary<long, VisitStanding> standings = await StandingQuery.OfAsync(db, [.. visits.Select(v => v.Id)], cancel);
         IEnumerable<RackLine> lines = visits.Select(v => new RackLine(
-            v.Id, v.Tag, v.PieceId, v.Name, v.Kind, v.LengthMm, v.OwnerId, v.Owner, v.HappenedAt, v.PromisedFor, v.Place, v.Complaint, v.Before, standings[v.Id]));
+            v.Id, v.Tag, v.PieceId, v.Name, v.Kind, v.LengthMm, v.OwnerId, v.Owner, v.HappenedAt, v.PromisedFor, v.Place, v.Complaint, v.Before, v.SetId, v.Slot, standings[v.Id]));
         return order switch
         {
             RackOrder.Promise => [.. lines.OrderBy(l => l.PromisedFor ?? DateOnly.MaxValue).ThenBy(l => l.TakenIn)],

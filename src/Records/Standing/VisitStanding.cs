@@ -78,10 +78,10 @@ public sealed record SettingStanding(long SettingId, IReadOnlyList<StaleWheel> S
 
 /// <summary>Passes of one stage so far.</summary>
 /// <param name="Stage">Which, 1-based.</param>
-/// <param name="AbrasiveId">The abrasive last used in it.</param>
+/// <param name="AbrasiveId">The abrasive last used in it; null where its wheel has none noted.</param>
 /// <param name="Left">On the blade's left.</param>
 /// <param name="Right">On the blade's right.</param>
-public sealed record StagePasses(int Stage, long AbrasiveId, int Left, int Right);
+public sealed record StagePasses(int Stage, long? AbrasiveId, int Left, int Right);
 
 /// <summary>Where a visit stands, derived from its facts and never stored.</summary>
 /// <param name="VisitId">The visit.</param>

@@ -64,6 +64,9 @@ public sealed class HandBackDesk(BookClock clock, Till till)
         return new SaveOutcome<IReadOnlyList<HandBack>>.Saved(done);
     }
 
+    /// <summary>The moment for a fact that is written beside it, UTC.</summary>
+    public DateTime Now() => clock.Now();
+
     /// <summary>The piece is here after all: the hand-back is withdrawn, the visit open again. Payments stay; they are facts of their own.</summary>
     public async Task<SaveOutcome<HandBack>> UndoAsync(BookContext db, long visitId, CancellationToken cancel = default)
     {

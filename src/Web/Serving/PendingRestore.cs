@@ -9,6 +9,9 @@ internal static class PendingRestore
     /// <summary>Where it waits.</summary>
     public static string Place(string dataFolder) => Path.Combine(dataFolder, "restore-at-start.zip");
 
+    /// <summary>Why the last one was not put in place.</summary>
+    public static string WhyNot(string dataFolder) => Path.Combine(dataFolder, "restore-refused.txt");
+
     /// <summary>Puts it in place where one waits, before the book is opened. A damaged one is set aside and the book stays as it is.</summary>
     public static async Task TakeAsync(IServiceProvider services, string dataFolder)
     {
@@ -19,10 +22,12 @@ internal static class PendingRestore
         {
             await services.GetRequiredService<BookBackup>().RestoreAsync(file);
             File.Delete(file);
+            File.Delete(WhyNot(dataFolder));
         }
-        catch (BackupRefusedException)
+        catch (BackupRefusedException e)
         {
             File.Move(file, file + ".refused", overwrite: true);
+            await File.WriteAllTextAsync(WhyNot(dataFolder), e.Message);
         }
     }
 }

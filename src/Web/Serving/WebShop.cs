@@ -67,6 +67,7 @@ public static class WebShop
         });
         builder.Services.AddSingleton(options);
         builder.Services.AddSingleton<SiteAssets>();
+        builder.Services.AddSingleton<ServeAgain>();
         builder.Services.AddChosenBook(BookSettings.Options(folder, options.Book));
         builder.Services.AddRooms();
         adjust?.Invoke(builder);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using Microsoft.EntityFrameworkCore;
 using Microsoft.Playwright;
 using Whetwright.Records.Bench;
@@ -137,6 +138,46 @@ public sealed class Setting_the_rig(Browser browser)
 
         Assert.Equal("%PDF", Encoding.ASCII.GetString(pdf, 0, 4));
         Assert.Equal("%PDF", Encoding.ASCII.GetString(proposal, 0, 4));
+        string words = await PdfWords.OfAsync(shop.Shop, shop.Address + "/set/sheet.pdf");
+        foreach (string dial in await visitor.Page.Locator(".set-wheel .dial-value").AllInnerTextsAsync())
+            Assert.Contains(dial.Trim(), words, StringComparison.Ordinal);
+        Assert.Contains(await visitor.WordsAsync(".jaw-from"), words, StringComparison.Ordinal);
+        Assert.Contains(await visitor.WordsAsync(".edge-out"), words, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_blade_that_needs_two_clamps_shows_both_the_change_over_and_says_which_one_it_is_in()
+    {
+        // The sample's rig, its pivot kept within 30 mm along and close to the edge: no one clamp keeps this belly.
+        JsonNode rig = JsonNode.Parse(await File.ReadAllTextAsync(Path.Combine(Repository.Root, "samples", "kitchen-knife", "rig.json")))!;
+        rig["pivotDistanceMm"] = new JsonArray(62, 72);
+        await using SetShop shop = await SetShop.OpenAsync(rig.ToJsonString());
+        await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Phone, dark: true);
+        await visitor.GoAsync(shop.Address + "/set");
+
+        ILocator clamps = visitor.Page.Locator("details.set-clamp");
+        await Assertions.Expect(clamps).ToHaveCountAsync(2);
+        string over = System.Text.RegularExpressions.Regex.Match(await visitor.WordsAsync(".change-over"), @"change over at ([0-9]+) mm").Groups[1].Value;
+        Assert.Matches($"0 mm to {over} mm", await clamps.Nth(0).Locator("summary").First.InnerTextAsync());
+        Assert.Matches($"from {over} mm", await clamps.Nth(1).Locator("summary").First.InnerTextAsync());
+        await visitor.LookOverAsync("set-two-clamps");
+        await visitor.TapAsync("Dialled");
+        await visitor.Page.GetByText("Dialled. Now touch off.").WaitForAsync();
+        string first = await visitor.WordsAsync("#f-measured-hint");
+        await visitor.TypeTouchOffAsync();
+        await visitor.TapAsync("Touched off");
+        await visitor.Page.WaitForURLAsync("**/grind");
+
+        // Re-clamped for the tip: its own numbers, and its own touch-off.
+        await visitor.GoAsync(shop.Address + "/set");
+        await clamps.Nth(1).Locator("summary").First.ClickAsync();
+        await visitor.TapAsync("It is in clamp 2 now");
+        await Assertions.Expect(visitor.Page.Locator("details.set-clamp > summary", new() { Has = visitor.Page.Locator(".clamp-now") })).ToContainTextAsync("Clamp 2");
+        Assert.NotEqual(first, await visitor.WordsAsync("#f-measured-hint"));
+        await visitor.TypeTouchOffAsync();
+        await visitor.TapAsync("Touched off");
+        await visitor.Page.WaitForURLAsync("**/grind");
+        Assert.Equal(2, (await shop.FactsAsync<Records.Bench.TouchOff>()).Count(t => t.Accepted));
     }
 
     [Fact]

@@ -62,8 +62,7 @@ internal static class KitFeature
         app.MapPost("/kit/prices/new", Prices.PriceShelf.AddAsync);
         app.MapGet("/kit/prices/{id:long}", Prices.PriceShelf.ShowAsync);
         app.MapPost("/kit/prices/{id:long}", Prices.PriceShelf.SaveAsync);
-        app.MapGet("/kit/loans", Prices.PriceShelf.LoansAsync);
-        app.MapPost("/kit/loans", Prices.PriceShelf.AddLoanAsync);
+        app.MapGet("/kit/loans", () => Microsoft.AspNetCore.Http.Results.Redirect("/counter/loans", permanent: true)); // they are lent over the counter
     }
 
     private static void MapInstruments(IEndpointRouteBuilder app)

@@ -21,7 +21,12 @@ public sealed record RackModel(string By, IReadOnlyList<RackGroup> Groups, int C
 /// <summary>Pieces under one heading.</summary>
 /// <param name="Title">The heading.</param>
 /// <param name="Lines">The pieces.</param>
-public sealed record RackGroup(string Title, IReadOnlyList<RackLine> Lines);
+public sealed record RackGroup(string Title, IReadOnlyList<RackLine> Lines)
+{
+    /// <summary>Its pieces; those of one set at one step together, where three or more are.</summary>
+    public IEnumerable<IReadOnlyList<RackLine>> Rows => Lines.GroupBy(l => l.SetId is null ? (-l.VisitId, null) : (l.SetId.Value, l.Standing.Next))
+        .SelectMany(g => g.Count() >= 3 ? (IEnumerable<IReadOnlyList<RackLine>>)[[.. g]] : g.Select(l => (IReadOnlyList<RackLine>)[l]));
+}
 
 /// <summary>Shows the rack.</summary>
 internal static class RackList

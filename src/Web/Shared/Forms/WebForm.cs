@@ -121,8 +121,17 @@ public abstract class WebForm
                 differences.Add(new(mine.Label, theirs.Shown, mine.Shown));
         }
 
+        Meet(differences, versionNow.ToString(CultureInfo.InvariantCulture), who);
+    }
+
+    /// <summary>The same where the thing is no row of the book but several facts: the page says itself where the two versions differ.</summary>
+    /// <param name="differences">Where they differ.</param>
+    /// <param name="versionNow">What the next save has seen.</param>
+    /// <param name="who">Who saved and when, a phrase.</param>
+    public void Meet(IReadOnlyList<FormDifference> differences, string versionNow, string? who = null)
+    {
         Conflict = new(who, differences);
-        VersionSeen = versionNow.ToString(CultureInfo.InvariantCulture);
+        VersionSeen = versionNow;
         Once = Guid.NewGuid().ToString("N");
     }
 

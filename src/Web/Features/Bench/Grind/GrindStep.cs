@@ -39,7 +39,7 @@ internal static class GrindStep
             else
             {
                 DateTime now = desk.Desk.Now();
-                Passes pass = new() { VisitId = at.Visit.Visit.Id, HappenedAt = now, EnteredAt = now, AbrasiveId = on.Abrasive?.Id ?? 0, WheelId = on.Wheel?.Id, Side = side, Count = 1, Stage = on.Number };
+                Passes pass = new() { VisitId = at.Visit.Visit.Id, HappenedAt = now, EnteredAt = now, AbrasiveId = on.Abrasive?.Id, WheelId = on.Wheel?.Id, Side = side, Count = 1, Stage = on.Number };
                 Submitted<Passes> saved = await desk.Desk.AddAsync(form, pass, Address(at.Visit, on.Number), Seen.Anything, cancel);
                 if (saved is Submitted<Passes>.Done done)
                     return Page.SeeOther(done.LedTo);

@@ -3,6 +3,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.EntityFrameworkCore;
 using Whetwright.Records;
 using Whetwright.Records.Money;
+using Whetwright.Records.Pieces;
 using Whetwright.Records.Saving;
 using Whetwright.Records.Visits;
 using Whetwright.Web.Layout;
@@ -24,15 +25,20 @@ public sealed record PieceGone(long VisitId, string Tag, string Name, long? Inta
 /// <param name="OwnerName">Whose.</param>
 /// <param name="To">To whom, where not the owner.</param>
 /// <param name="At">When, UTC.</param>
+/// <param name="EnteredAt">Its one moment of entry, UTC.</param>
+/// <param name="Counted">What was counted out with it, and which loan set came back, in words.</param>
 /// <param name="Pieces">What.</param>
 /// <param name="Paid">The payment that came with it.</param>
 /// <param name="OwedMinor">What the owner owes now, for all that is and was here.</param>
 /// <param name="Form">For the undo buttons: token and message.</param>
-public sealed record BackDoneModel(long OwnerId, string OwnerName, string? To, DateTime At, IReadOnlyList<PieceGone> Pieces, Payment? Paid, long OwedMinor, UndoForm Form);
+public sealed record BackDoneModel(long OwnerId, string OwnerName, string? To, DateTime At, DateTime EnteredAt, IReadOnlyList<string> Counted, IReadOnlyList<PieceGone> Pieces, Payment? Paid, long OwedMinor, UndoForm Form);
 
 /// <summary>Undoes a mistaken hand-back.</summary>
 public sealed class UndoForm : WebForm
 {
+    /// <summary>In place of a visit: all that went.</summary>
+    public const string All = "all";
+
     /// <summary>Empty.</summary>
     public UndoForm(string? payment = null)
     {
@@ -66,38 +72,65 @@ internal static class BackDone
             return Unknown();
         if (!right)
             return Of(model);
-        if (model.Pieces.FirstOrDefault(p => p.VisitId == Number(form.Visit)) is not { } piece)
+        PieceGone[] back = [.. model.Pieces.Where(p => p.Gone && (form.Visit.Value == UndoForm.All || p.VisitId == Number(form.Visit)))];
+        if (back.Length == 0)
         {
             form.Refuse($"'{form.Visit.Typed}' is none of the pieces of this hand-back; use the button beside the piece");
             return Of(model);
         }
 
-        Submitted<HandBack> saved = await writer.SubmitAsync(form.Once, async db =>
-        {
-            SaveOutcome<HandBack> undone = await desk.UndoAsync(db, piece.VisitId, cancel);
-            if (undone is SaveOutcome<HandBack>.Saved && form.PaymentToo.Value && model.Paid is { } payment)
-            {
-                PaymentForm back = new() { OwnerId = ownerId, VisitId = payment.VisitId, IntakeId = payment.IntakeId, AmountMinor = payment.AmountMinor, How = payment.How, CorrectsId = payment.Id, Withdrawn = true };
-                switch (await till.TakeAsync(db, back, cancel))
-                {
-                    case SaveOutcome<Payment>.Refused refused:
-                        return new SaveOutcome<HandBack>.Refused(refused.Problems);
-                    case SaveOutcome<Payment>.Conflict:
-                        return new SaveOutcome<HandBack>.Refused("paymentToo", null, "the payment was taken back already: leave this unticked");
-                }
-            }
-
-            return undone;
-        }, _ => HandingBack.Address(ownerId), cancel);
+        Submitted<HandBack> saved = await writer.SubmitAsync(form.Once, db => UndoAsync(db, desk, till, model, back, form.PaymentToo.Value, cancel), _ => HandingBack.Address(ownerId), cancel);
+        string words = back.Length == 1 ? $"{back[0].Name} ({back[0].Tag}) is" : $"{back.Length} pieces are";
         if (saved is Submitted<HandBack>.Done done)
-            return Page.SeeOther(done.LedTo, $"{piece.Name} ({piece.Tag}) is here again{(form.PaymentToo.Value && model.Paid is not null ? "; the payment is taken back" : model.Paid is not null ? "; the payment stands" : "")}.");
+            return Page.SeeOther(done.LedTo, $"{words} here again{(form.PaymentToo.Value && model.Paid is not null ? "; the payment is taken back" : model.Paid is not null ? "; the payment stands" : "")}.");
         if (saved is Submitted<HandBack>.Refused r)
         {
             foreach (FieldProblem problem in r.Problems)
-                form.Refuse($"{piece.Name} ({piece.Tag}) is not taken back: {problem.Right}");
+                form.Refuse($"{(back.Length == 1 ? $"{back[0].Name} ({back[0].Tag}) is" : "They are")} not taken back: {problem.Right}");
         }
 
         return Of(model);
+    }
+
+    /// <summary>All in one write: the hand-backs, a set's count and loan of the same moment where all of it is undone, and the payment.</summary>
+    private static async Task<SaveOutcome<HandBack>> UndoAsync(BookContext db, HandBackDesk desk, Till till, BackDoneModel model, PieceGone[] back, bool paymentToo, CancellationToken cancel)
+    {
+        SaveOutcome<HandBack>? undone = null;
+        foreach (PieceGone piece in back)
+        {
+            undone = await desk.UndoAsync(db, piece.VisitId, cancel);
+            if (undone is not SaveOutcome<HandBack>.Saved)
+                return undone;
+        }
+
+        if (back.Length == model.Pieces.Count)
+        {
+            foreach (SetCount count in await db.SetCounts.AsNoTracking().Standing().Where(c => c.EnteredAt == model.EnteredAt && !c.In).ToListAsync(cancel))
+            {
+                SetCount off = new() { SetId = count.SetId, In = count.In, Count = count.Count, Difference = count.Difference, HappenedAt = count.HappenedAt, EnteredAt = desk.Now(), CorrectsId = count.Id, Withdrawn = true };
+                await db.AddFactAsync(off, c => c.SetId == count.SetId, cancel: cancel);
+            }
+
+            foreach (Loan loan in await db.Loans.AsNoTracking().Standing().Where(l => l.EnteredAt == model.EnteredAt && !l.Out && l.OwnerId == model.OwnerId).ToListAsync(cancel))
+            {
+                Loan off = new() { LoanSetId = loan.LoanSetId, OwnerId = loan.OwnerId, Out = loan.Out, Count = loan.Count, HappenedAt = loan.HappenedAt, EnteredAt = desk.Now(), CorrectsId = loan.Id, Withdrawn = true };
+                await db.AddFactAsync(off, l => l.LoanSetId == loan.LoanSetId, cancel: cancel);
+            }
+        }
+
+        if (paymentToo && model.Paid is { } payment)
+        {
+            PaymentForm money = new() { OwnerId = model.OwnerId, VisitId = payment.VisitId, IntakeId = payment.IntakeId, AmountMinor = payment.AmountMinor, How = payment.How, CorrectsId = payment.Id, Withdrawn = true };
+            switch (await till.TakeAsync(db, money, cancel))
+            {
+                case SaveOutcome<Payment>.Refused refused:
+                    return new SaveOutcome<HandBack>.Refused(refused.Problems);
+                case SaveOutcome<Payment>.Conflict:
+                    return new SaveOutcome<HandBack>.Refused("paymentToo", null, "the payment was taken back already: leave this unticked");
+            }
+        }
+
+        return undone!;
     }
 
     private static async Task<BackDoneModel?> ModelAsync(
@@ -115,9 +148,22 @@ internal static class BackDone
         undo.Paid.Fill(payment?.Id.ToString(CultureInfo.InvariantCulture));
         string owner = await db.Owners.Where(o => o.Id == ownerId).Select(o => o.Name).SingleAsync(cancel);
         return new(
-            ownerId, owner, first.To, first.HappenedAt,
+            ownerId, owner, first.To, first.HappenedAt, first.EnteredAt, await CountedAsync(db, ownerId, first.EnteredAt, cancel),
             [.. together.Select(h => new PieceGone(h.VisitId, TagNumber.Format(h.Tag), h.Name, h.IntakeId, h.HandBackId == h.Id))],
             payment, await accounts.OwedAsync(ownerId, cancel), undo);
+    }
+
+    private static async Task<IReadOnlyList<string>> CountedAsync(BookContext db, long ownerId, DateTime moment, CancellationToken cancel)
+    {
+        var counts = await db.SetCounts.AsNoTracking().Standing().Where(c => !c.In && c.EnteredAt == moment)
+            .Join(db.PieceSets.Where(s => s.OwnerId == ownerId), c => c.SetId, s => s.Id, (c, s) => new { s.Name, c.Count, c.Difference }).ToListAsync(cancel);
+        var loans = await db.Loans.AsNoTracking().Standing().Where(l => !l.Out && l.OwnerId == ownerId && l.EnteredAt == moment)
+            .Join(db.LoanSets, l => l.LoanSetId, s => s.Id, (l, s) => new { s.Name, l.Count, s.Pieces }).ToListAsync(cancel);
+        return
+        [
+            .. counts.Select(c => $"{c.Name}: {c.Count} counted out{(c.Difference is { } difference ? "; " + difference : ", nothing missing")}."),
+            .. loans.Select(l => $"{l.Name} came back: {l.Count} of {l.Pieces}."),
+        ];
     }
 
     private static long? Number(TextField field) => long.TryParse(field.Value, NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : null;

@@ -33,7 +33,7 @@ public sealed record HandedLately(long HandBackId, string Words, DateTime At);
 /// <param name="Pieces">What is here.</param>
 /// <param name="Rates">Tax rates.</param>
 /// <param name="EarlierMinor">Owed from before; negative for a credit.</param>
-/// <param name="Seen">Latest charge and payment: what the person saw.</param>
+/// <param name="Seen">Latest charge, payment and hand-back: what the person saw.</param>
 /// <param name="Lately">Handed back in the last days, for mistakes.</param>
 public sealed record BackGround(
     Owner Owner, IReadOnlyList<PieceHere> Pieces, IReadOnlyList<TaxRate> Rates, long EarlierMinor, string Seen, IReadOnlyList<HandedLately> Lately)
@@ -65,12 +65,13 @@ public sealed record BackGround(
             [.. lately.GroupBy(h => h.EnteredAt).Select(g => new HandedLately(g.First().Id, string.Join(", ", g.Select(h => $"{h.Name} ({TagNumber.Format(h.Tag)})")), g.First().HappenedAt))]);
     }
 
-    /// <summary>The latest charge and payment of an owner.</summary>
+    /// <summary>The latest charge, payment and hand-back of an owner.</summary>
     internal static async Task<string> SeenAsync(BookContext db, long ownerId, CancellationToken cancel)
     {
         long charge = await db.Charges.Where(c => c.Visit!.Piece!.OwnerId == ownerId).MaxAsync(c => (long?)c.Id, cancel) ?? 0;
         long payment = await db.Payments.Where(p => p.OwnerId == ownerId).MaxAsync(p => (long?)p.Id, cancel) ?? 0;
-        return string.Create(CultureInfo.InvariantCulture, $"{charge}-{payment}");
+        long handBack = await db.HandBacks.Where(h => h.Visit!.Piece!.OwnerId == ownerId).MaxAsync(h => (long?)h.Id, cancel) ?? 0;
+        return string.Create(CultureInfo.InvariantCulture, $"{charge}-{payment}-{handBack}");
     }
 
     private static IReadOnlyList<PriceLine> Lines(List<PriceLine> prices, Visit visit, long ownerId)

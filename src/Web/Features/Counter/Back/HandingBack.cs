@@ -36,7 +36,7 @@ internal sealed class HandingBack(
         };
         bool right = await form.ReadAsync(http);
         await back.CountAsync(form, cancel);
-        return right ? await back.KeepAsync(form, cancel) : Of(form);
+        return right ? await back.KeepAsync(form, http, cancel) : Of(form);
     }
 
     private ShopView Shop => shop;
@@ -53,7 +53,7 @@ internal sealed class HandingBack(
         form.Due = new(charged + form.Going.Sum(p => p.ChangeMinor), charged - due, form.Ground.Owner.IsAccount ? 0 : form.Ground.EarlierMinor);
     }
 
-    private async Task<IResult> KeepAsync(BackForm form, CancellationToken cancel)
+    private async Task<IResult> KeepAsync(BackForm form, HttpContext http, CancellationToken cancel)
     {
         long owner = form.Ground.Owner.Id;
         Submitted<string> saved = await writer.SubmitAsync(form.Once, db => WriteAsync(db, form, cancel), address => address, cancel);
@@ -62,8 +62,7 @@ internal sealed class HandingBack(
             case Submitted<string>.Done done:
                 return Page.SeeOther(done.LedTo, form.ChargesOnly ? "Charges kept." : null);
             case Submitted<string>.Conflict:
-                form.Refuse("Charges, payments or pieces of theirs were changed on another device meanwhile; open the page again and look at the amount");
-                break;
+                return await MeetAsync(form, await http.Request.ReadFormAsync(cancel), cancel);
             case Submitted<string>.Refused refused:
                 form.Refuse(refused.Problems);
                 break;
@@ -72,6 +71,20 @@ internal sealed class HandingBack(
         }
 
         return Of(form);
+    }
+
+    /// <summary>Somebody else saved meanwhile: what stands now is shown beside what this person was about to save, with all they typed.</summary>
+    private async Task<IResult> MeetAsync(BackForm mine, IFormCollection sent, CancellationToken cancel)
+    {
+        long owner = mine.Ground.Owner.Id;
+        if (await GroundAsync(owner, cancel) is not { } ground)
+            return Nobody();
+        BackForm now = new(ground, shop.Currency, units);
+        now.Read(sent);
+        await CountAsync(now, cancel);
+        await using BookContext db = await books.CreateDbContextAsync(cancel);
+        now.Meet(await BackDifferences.BetweenAsync(db, mine, now, units, cancel), ground.Seen, "On another device");
+        return Of(now);
     }
 
     private async Task<SaveOutcome<string>> WriteAsync(BookContext db, BackForm form, CancellationToken cancel)

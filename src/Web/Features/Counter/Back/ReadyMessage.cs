@@ -116,7 +116,7 @@ internal static class ReadyMessage
         else if (due > 0)
             text.Append("Due: ").Append(units.Amount(due)).Append('\n');
         if (ground.Pieces.Count > ready.Count)
-            text.Append("The others are still in work.\n");
+            text.Append(ground.Pieces.Count - ready.Count == 1 ? "The other is still in work.\n" : "The others are still in work.\n");
         text.Append(shop.Name);
         string words = text.ToString();
         return new(

@@ -103,7 +103,7 @@ internal static class EdgeNoteOf
             done.Add(own);
         if (aim?.ReshapeJson is not null)
             done.Add("Profile repaired");
-        string[] used = [.. visit.Passes.Where(p => p.Count > 0).OrderBy(p => p.Stage).Select(p => abrasives.GetValueOrDefault(p.AbrasiveId) ?? "abrasive").Distinct(StringComparer.Ordinal)];
+        string[] used = [.. visit.Passes.Where(p => p.Count > 0).OrderBy(p => p.Stage).Select(p => (p.AbrasiveId is { } id ? abrasives.GetValueOrDefault(id) : null) ?? "abrasive").Distinct(StringComparer.Ordinal)];
         if (used.Length > 0)
             done.Add("Ground on " + string.Join(", then ", used));
         if (aim?.MicroDeg is { } micro)

@@ -3,14 +3,18 @@ using Whetwright.Paper.Shop;
 using Whetwright.Records;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
+using Whetwright.Records.Pieces;
 using Whetwright.Records.Shop;
 using Whetwright.Records.Visits;
 
 namespace Whetwright.Web.Features.Counter.Papers;
 
 /// <summary>A receipt out of the book: the page and the paper show the same.</summary>
-internal sealed record ReceiptOfIntake(Intake Intake, Owner Owner, IReadOnlyList<Visit> Visits, ILookup<long, Charge> Charges, IReadOnlyList<Payment> Payments, IReadOnlyList<TaxShare> Taxes, ShopCard Card)
+internal sealed record ReceiptOfIntake(Intake Intake, Owner Owner, IReadOnlyList<Visit> Visits, ILookup<long, Charge> Charges, IReadOnlyList<Payment> Payments, IReadOnlyList<TaxShare> Taxes, IReadOnlyList<string> Counted, ShopCard Card)
 {
+    /// <summary>The visits, alike ones of a set together.</summary>
+    public IReadOnlyList<AlikeVisits> Lines => AlikeVisits.Of(Visits, Charges);
+
     /// <summary>All charges together.</summary>
     public long TotalMinor => Visits.Sum(v => Charges[v.Id].Sum(c => c.AmountMinor));
 
@@ -31,7 +35,23 @@ internal sealed record ReceiptOfIntake(Intake Intake, Owner Owner, IReadOnlyList
         long?[] lineIds = [.. charges.Select(c => c.PriceLineId).Where(id => id is not null).Distinct()];
         Dictionary<long, long?> lines = await db.Prices.AsNoTracking().Where(p => lineIds.Contains(p.Id)).ToDictionaryAsync(p => p.Id, p => p.TaxRateId, cancel);
         ShopCard card = await db.Shop.AsNoTracking().SingleAsync(cancel);
-        return new(intake, owner, [.. intake.Visits.OrderBy(v => v.Id)], charges.ToLookup(c => c.VisitId), payments, Shares(charges, rates, lines), card);
+        return new(intake, owner, [.. intake.Visits.OrderBy(v => v.Id)], charges.ToLookup(c => c.VisitId), payments, Shares(charges, rates, lines), await CountedAsync(db, intake, cancel), card);
+    }
+
+    /// <summary>What was counted and lent with it, in words: facts of one write carry its moment of entry.</summary>
+    private static async Task<IReadOnlyList<string>> CountedAsync(BookContext db, Intake intake, CancellationToken cancel)
+    {
+        List<string> words = [];
+        long[] sets = [.. intake.Visits.Select(v => v.Piece!.SetId).OfType<long>().Distinct()];
+        if (sets.Length == 0)
+            return words;
+        Dictionary<long, PieceSet> named = await db.PieceSets.AsNoTracking().Where(s => sets.Contains(s.Id)).ToDictionaryAsync(s => s.Id, cancel);
+        foreach (SetCount count in await db.SetCounts.AsNoTracking().Standing().Where(c => c.In && c.EnteredAt == intake.EnteredAt && sets.Contains(c.SetId)).OrderBy(c => c.Id).ToListAsync(cancel))
+            words.Add($"{named[count.SetId].Name}: {count.Count} of {named[count.SetId].Expected} counted in{(count.Difference is { } difference ? "; " + difference : ", nothing missing")}.");
+        foreach (var lent in await db.Loans.AsNoTracking().Standing().Where(l => l.Out && l.OwnerId == intake.OwnerId && l.EnteredAt == intake.EnteredAt)
+            .Join(db.LoanSets, l => l.LoanSetId, s => s.Id, (l, s) => new { l.Count, s.Name }).ToListAsync(cancel))
+            words.Add($"Lent meanwhile: {lent.Name}, {lent.Count} {(lent.Count == 1 ? "piece" : "pieces")}.");
+        return words;
     }
 
     /// <summary>What the paper says.</summary>
@@ -42,14 +62,16 @@ internal sealed record ReceiptOfIntake(Intake Intake, Owner Owner, IReadOnlyList
         Date = ShopDays.DayOf(Intake.HappenedAt, Card.Zone()),
         Owner = Owner.Name,
         OwnerContact = Owner.Phone ?? Owner.Email,
-        Pieces = [.. Visits.Select(v => Piece(v, complaintTags))],
+        Pieces = [.. Lines.Select(l => Piece(l, complaintTags))],
         Taxes = Taxes,
         Received = [.. Payments.Select(p => new ReceivedMoney($"{(p.Deposit ? "Deposit" : "Paid")}, {p.How}", p.AmountMinor, ShopDays.DayOf(p.HappenedAt, Card.Zone())))],
         Promise = Visits.Select(v => v.PromisedFor).Distinct().ToList() is [{ } day] ? day : null,
+        Notes = Counted,
     };
 
-    private ReceiptPiece Piece(Visit visit, IReadOnlyDictionary<long, int> complaintTags)
+    private ReceiptPiece Piece(AlikeVisits line, IReadOnlyDictionary<long, int> complaintTags)
     {
+        Visit visit = line.First;
         Charged[] charges = [.. Charges[visit.Id].Select(c => new Charged(c.Text, c.AmountMinor))];
         if (charges.Length == 0)
         {
@@ -58,8 +80,9 @@ internal sealed record ReceiptOfIntake(Intake Intake, Owner Owner, IReadOnlyList
                 : [new("Sharpening", null)];
         }
 
-        return new(TagNumber.Format(visit.Tag), visit.Piece!.Name)
+        return new(line.Tags, line.Title)
         {
+            Count = line.Count,
             Charges = charges,
             Damage = visit.DamageAcknowledged ? visit.Damage : null,
             Declined = visit.Declined,

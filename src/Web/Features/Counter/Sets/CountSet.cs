@@ -21,6 +21,7 @@ public sealed class CountSetForm : WebForm
     {
         Set = set;
         In = comesIn;
+        VersionSeen = Stands;
         Expected = [.. set.Pieces.Where(p => comesIn ? p.VisitId is null : p.VisitId is not null)];
         Missing = Add(new ManyField("missing", comesIn ? "Tap the slots that are missing" : "Tap the slots that do not go out",
             [.. Expected.Select(p => new Choice(p.Id.ToString(CultureInfo.InvariantCulture), p.Slot, comesIn ? null : TagNumber.Format(p.Tag!.Value)))]));
@@ -35,6 +36,9 @@ public sealed class CountSetForm : WebForm
 
     /// <summary>The set.</summary>
     public SetStanding Set { get; }
+
+    /// <summary>How the set stands: its latest count, and how many are here.</summary>
+    internal string Stands => string.Create(CultureInfo.InvariantCulture, $"{Set.LastCount?.Id ?? 0}-{Set.Here}");
 
     /// <summary>It comes in; else it goes out.</summary>
     public bool In { get; }
@@ -111,6 +115,8 @@ internal sealed class CountSet(
         string owner = await db.Owners.Where(o => o.Id == ownerId).Select(o => o.Name).SingleAsync(cancel);
         CountSetForm form = new(set, await sets.LoansAsync(cancel), ownerId, comesIn);
         bool right = sent is not null && await form.ReadAsync(sent);
+        if (right && form.VersionSeen != form.Stands)
+            return await MeetAsync(owner, form, await sent!.Request.ReadFormAsync(cancel), cancel);
         List<PriceLine> prices = await db.Prices.AsNoTracking().Where(p => !p.Retired && (p.OwnerId == null || p.OwnerId == ownerId)).ToListAsync(cancel);
         List<TaxRate> rates = await db.TaxRates.AsNoTracking().ToListAsync(cancel);
         DateOnly today = clock.Today(shop.TimeZone);
@@ -123,7 +129,7 @@ internal sealed class CountSet(
             if (saved is Submitted<string>.Done done)
                 return Page.SeeOther(done.LedTo, $"{set.Set.Name}: {form.There.Count} counted {(comesIn ? "in" : "out")}{(form.Difference is { } words ? "; " + words : ", nothing missing")}.");
             if (saved is Submitted<string>.Conflict)
-                form.Refuse("Some of these were handed back on another device meanwhile; open the page again and count once more");
+                return await MeetAsync(owner, form, await sent!.Request.ReadFormAsync(cancel), cancel);
             if (saved is Submitted<string>.Refused refused)
                 form.Refuse(refused.Problems.Select(p => p with { Field = Named(p.Field) }));
         }
@@ -131,9 +137,23 @@ internal sealed class CountSet(
         return Page.Of<CountSetPage>($"Count {(comesIn ? "in" : "out")}: {set.Set.Name}", new CountSetModel(ownerId, owner, form), Room.Counter, form.Status);
     }
 
+    /// <summary>Somebody counted the same set meanwhile: what is there now, beside what was about to be counted.</summary>
+    private async Task<IResult> MeetAsync(string owner, CountSetForm mine, IFormCollection sent, CancellationToken cancel)
+    {
+        SetStanding set = (await sets.OneAsync(mine.Set.Set.Id, cancel))!;
+        CountSetForm now = new(set, await sets.LoansAsync(cancel), set.Set.OwnerId, mine.In);
+        now.Read(sent);
+        string[] tapped = [.. sent[mine.Missing.Name].OfType<string>()];
+        string left = SetDesk.SlotsInWords(now.Expected.Select(p => p.Slot));
+        string without = SetDesk.SlotsInWords(set.Pieces.Where(p => tapped.Contains(p.Id.ToString(CultureInfo.InvariantCulture), StringComparer.Ordinal)).Select(p => p.Slot));
+        now.Meet([new(mine.In ? "Slots that can still come in" : "Slots that can still go out", left, without.Length == 0 ? "all that were shown" : $"all that were shown but {without}")], now.Stands, "On another device");
+        return Page.Of<CountSetPage>($"Count {(mine.In ? "in" : "out")}: {set.Set.Name}", new CountSetModel(set.Set.OwnerId, owner, now), Room.Counter, now.Status);
+    }
+
     private async Task<SaveOutcome<string>> WriteAsync(BookContext db, long ownerId, CountSetForm form, List<PieceIntake> taken, CancellationToken cancel)
     {
-        string address = OwnerSets.Address(ownerId);
+        string address;
+        DateTime moment;
         if (form.In)
         {
             IntakeForm intake = new() { OwnerId = ownerId, Pieces = [.. taken.Select(t => t with { PromisedFor = form.Promise })] };
@@ -141,6 +161,7 @@ internal sealed class CountSet(
             if (done is not SaveOutcome<IntakeDone>.Saved { Value: var receipt })
                 return done.As(_ => "");
             address = string.Create(CultureInfo.InvariantCulture, $"/counter/receipts/{receipt.IntakeId}");
+            moment = await db.Intakes.Where(i => i.Id == receipt.IntakeId).Select(i => i.EnteredAt).SingleAsync(cancel);
         }
         else
         {
@@ -148,17 +169,18 @@ internal sealed class CountSet(
             if (done is not SaveOutcome<IReadOnlyList<HandBack>>.Saved { Value: var facts })
                 return done.As(_ => "");
             address = string.Create(CultureInfo.InvariantCulture, $"/counter/back/{ownerId}/done/{facts[0].Id}");
+            moment = facts[0].EnteredAt;
         }
 
         SaveOutcome<SetCount> counted = await desk.CountAsync(
-            db, new(form.Set.Set.Id, form.In, [.. form.There.Select(p => p.Slot)], form.ShouldBe, (int)(form.Strangers.Value ?? 0)), cancel);
+            db, new(form.Set.Set.Id, form.In, [.. form.There.Select(p => p.Slot)], form.ShouldBe, (int)(form.Strangers.Value ?? 0), moment), cancel);
         if (counted is not SaveOutcome<SetCount>.Saved)
             return counted.As(_ => "");
         if (long.TryParse(form.Loan.Value, NumberStyles.None, CultureInfo.InvariantCulture, out long loan))
         {
             int all = await db.Loans.AsNoTracking().Standing().Where(l => l.LoanSetId == loan && l.Out && !form.In).OrderByDescending(l => l.Id).Select(l => (int?)l.Count).FirstOrDefaultAsync(cancel)
                 ?? await db.LoanSets.Where(l => l.Id == loan).Select(l => l.Pieces).FirstOrDefaultAsync(cancel);
-            SaveOutcome<Loan> lent = await desk.LendAsync(db, loan, ownerId, form.In, (int?)form.LoanCount.Value ?? all, cancel);
+            SaveOutcome<Loan> lent = await desk.LendAsync(db, loan, ownerId, form.In, (int?)form.LoanCount.Value ?? all, moment, cancel);
             if (lent is not SaveOutcome<Loan>.Saved)
                 return lent.As(_ => "");
         }

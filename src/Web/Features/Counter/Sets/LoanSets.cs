@@ -1,5 +1,6 @@
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
+using Whetwright.Records.Kit;
 using Whetwright.Records.Pieces;
 using Whetwright.Records.Saving;
 using Whetwright.Web.Layout;
@@ -58,7 +59,7 @@ internal static class LoanSets
         return Of(new(loans, new(), Back(loans, units)));
     }
 
-    public static async Task<IResult> MakeAsync(HttpContext http, SetQuery sets, BookWriter writer, Shared.Showing.UnitsView units, CancellationToken cancel)
+    public static async Task<IResult> MakeAsync(HttpContext http, SetQuery sets, BookWriter writer, KitDesk kit, Shared.Showing.UnitsView units, CancellationToken cancel)
     {
         IReadOnlyList<LoanStanding> loans = await sets.LoansAsync(cancel);
         LoanSetForm form = new();
@@ -70,12 +71,8 @@ internal static class LoanSets
                 return Of(new(loans, form, Back(loans, units)));
             }
 
-            Submitted<LoanSet> saved = await writer.SubmitAsync(form.Once, db =>
-            {
-                LoanSet set = new() { Name = form.Name.Value!, Pieces = (int)form.Pieces.Value!.Value };
-                db.LoanSets.Add(set);
-                return Task.FromResult<SaveOutcome<LoanSet>>(new SaveOutcome<LoanSet>.Saved(set));
-            }, _ => "/counter/loans", cancel);
+            Submitted<LoanSet> saved = await writer.SubmitAsync(
+                form.Once, db => kit.AddLoanSetAsync(db, form.Name.Value, (int)form.Pieces.Value!.Value, cancel), _ => "/counter/loans", cancel);
             if (saved is Submitted<LoanSet>.Done done)
                 return Page.SeeOther(done.LedTo, $"{form.Name.Value} is kept.");
             if (saved is Submitted<LoanSet>.Refused refused)
@@ -94,7 +91,7 @@ internal static class LoanSets
         if (await form.ReadAsync(http))
         {
             int count = (int)form.Count.Value!.Value;
-            Submitted<Loan> saved = await writer.SubmitAsync(form.Once, db => desk.LendAsync(db, loanSetId, loan.OwnerId, false, count, cancel), _ => "/counter/loans", cancel);
+            Submitted<Loan> saved = await writer.SubmitAsync(form.Once, db => desk.LendAsync(db, loanSetId, loan.OwnerId, false, count, cancel: cancel), _ => "/counter/loans", cancel);
             if (saved is Submitted<Loan>.Done done)
                 return Page.SeeOther(done.LedTo, count == loan.Count ? $"{set.Name} is back, nothing missing." : $"{set.Name} is back: {count} of {loan.Count}, {Math.Abs(loan.Count - count)} {(count < loan.Count ? "missing" : "too many")}.");
             if (saved is Submitted<Loan>.Refused refused)

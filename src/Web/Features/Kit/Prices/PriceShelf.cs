@@ -100,22 +100,6 @@ public sealed class PriceForm : WebForm
     private static long? Id(string? key) => long.TryParse(key, NumberStyles.None, CultureInfo.InvariantCulture, out long id) ? id : null;
 }
 
-/// <summary>A set to lend.</summary>
-public sealed class LoanSetForm : WebForm
-{
-    internal LoanSetForm()
-    {
-        Name = Add(new TextField("name", "Name") { Required = true, MaxLength = 60, Hint = "Loan roll 1." });
-        Pieces = Add(new NumberField("pieces", "Pieces in it") { Required = true, Min = 1, Max = 500, Whole = true });
-    }
-
-    /// <summary>Name.</summary>
-    public TextField Name { get; }
-
-    /// <summary>Count.</summary>
-    public NumberField Pieces { get; }
-}
-
 /// <summary>The price list.</summary>
 /// <param name="Lines">Its lines.</param>
 /// <param name="Accounts">Names of accounts by key.</param>
@@ -126,12 +110,7 @@ public sealed record PricesModel(IReadOnlyList<PriceLine> Lines, IReadOnlyDictio
 /// <param name="Id">Key; null for a new one.</param>
 public sealed record PriceModel(PriceForm Form, long? Id);
 
-/// <summary>The loan sets.</summary>
-/// <param name="Form">A new one.</param>
-/// <param name="Sets">Those there are.</param>
-public sealed record LoansModel(LoanSetForm Form, IReadOnlyList<LoanSetStanding> Sets);
-
-/// <summary>The price list and the loan sets.</summary>
+/// <summary>The price list, shown and written.</summary>
 internal static class PriceShelf
 {
     public static async Task<IResult> ListAsync(KitQuery kit, CancellationToken cancel) => Page.Of<PricesPage>(
@@ -166,21 +145,8 @@ internal static class PriceShelf
             form, "Saved. What was charged before keeps its amount.", theirs => (new PriceForm(units, shop, rates, accounts, theirs), theirs.Version)) ?? Of(form, id);
     }
 
-    public static async Task<IResult> LoansAsync(KitQuery kit, CancellationToken cancel) => Of(new LoansModel(new LoanSetForm(), await kit.LoanSetsAsync(cancel)));
-
-    public static async Task<IResult> AddLoanAsync(HttpContext http, KitQuery kit, BookWriter writer, KitDesk desk, CancellationToken cancel)
-    {
-        LoanSetForm form = new();
-        LoansModel model = new(form, await kit.LoanSetsAsync(cancel));
-        if (!await form.ReadAsync(http))
-            return Of(model);
-        return KitAnswer.To(await writer.SubmitAsync(form.Once, db => desk.AddLoanSetAsync(db, form.Name.Value, (int)form.Pieces.Value!.Value, cancel), (LoanSet _) => "/kit/loans", cancel), form, $"{form.Name.Value} added.") ?? Of(model);
-    }
-
     private static async Task<PriceForm> FormAsync(KitQuery kit, UnitsView units, ShopView shop, PriceLine? line, int order, CancellationToken cancel) =>
         new(units, shop, await kit.TaxRatesAsync(cancel), await kit.AccountsAsync(cancel), line, order);
 
     private static IResult Of(PriceForm form, long? id) => Page.Of<PricePage>(id is null ? "A price" : form.Name.Typed, new PriceModel(form, id), Room.Kit, form.Status);
-
-    private static IResult Of(LoansModel model) => Page.Of<LoansPage>("Loan sets", model, Room.Kit, model.Form.Status);
 }

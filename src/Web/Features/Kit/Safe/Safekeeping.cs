@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using System.Globalization;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
@@ -20,7 +21,7 @@ public sealed class RestoreForm : WebForm
     /// <summary>Puts it in place.</summary>
     public const string Sure = "sure";
 
-    internal RestoreForm() => Certain = Add(new FlagField(Sure, "Put it in this book's place when the program starts next"));
+    internal RestoreForm() => Certain = Add(new FlagField(Sure, "Put it in this book's place"));
 
     /// <summary>The person is sure.</summary>
     public FlagField Certain { get; }
@@ -30,7 +31,20 @@ public sealed class RestoreForm : WebForm
 /// <param name="Form">The form for a restore.</param>
 /// <param name="Looked">What the backup that was looked through holds; null for none.</param>
 /// <param name="Waiting">A backup waits for the next start.</param>
-public sealed record SafeModel(RestoreForm Form, BackupManifest? Looked, bool Waiting);
+/// <param name="Refused">Why the last restore was not made; null where there is nothing to tell.</param>
+/// <param name="Kept">Books kept from before a restore, the newest first.</param>
+public sealed record SafeModel(RestoreForm Form, BackupManifest? Looked, bool Waiting, string? Refused, IReadOnlyList<KeptBook> Kept);
+
+/// <summary>A book as it was before a restore.</summary>
+/// <param name="File">Name of the file in the data folder.</param>
+/// <param name="At">When, UTC.</param>
+public sealed record KeptBook(string File, DateTime At);
+
+/// <summary>The book is closed and opened again; the page comes back by itself.</summary>
+/// <param name="Seconds">After how long.</param>
+/// <param name="Visits">What the backup holds.</param>
+/// <param name="MadeAt">As of when, UTC.</param>
+public sealed record OpeningModel(int Seconds, long Visits, DateTime MadeAt);
 
 /// <summary>Backup, restore and export by the browser.</summary>
 internal static class Safekeeping
@@ -62,7 +76,7 @@ internal static class Safekeeping
         return new SentFile(file, string.Create(CultureInfo.InvariantCulture, $"whetwright-tables-{clock.Now():yyyy-MM-dd-HHmm}.zip"));
     }
 
-    public static async Task<IResult> RestoreAsync(HttpContext http, BookBackup backup, ServeOptions options, CancellationToken cancel)
+    public static async Task<IResult> RestoreAsync(HttpContext http, BookBackup backup, ServeOptions options, ServeAgain again, CancellationToken cancel)
     {
         RestoreForm form = new();
         await form.ReadAsync(http);
@@ -74,6 +88,7 @@ internal static class Safekeeping
         }
 
         string file = Temporary(options);
+        Stopwatch watch = Stopwatch.StartNew();
         try
         {
             await using (FileStream to = File.Create(file))
@@ -82,6 +97,16 @@ internal static class Safekeeping
             if (!form.Certain.Value)
                 return Of(form, manifest, options);
             File.Move(file, PendingRestore.Place(options.DataFolder), overwrite: true);
+            if (again.Possible)
+            {
+                // Unpacking and checking takes about as long as it just took; the browser asks again after that.
+                int seconds = 3 + (int)Math.Ceiling(watch.Elapsed.TotalSeconds);
+                http.Response.Headers["Refresh"] = string.Create(CultureInfo.InvariantCulture, $"{seconds};url=/kit/safe");
+                http.Response.Headers.Connection = "close";
+                again.Ask(http);
+                return Page.Of<OpeningPage>("Restoring", new OpeningModel(seconds, manifest.Rows.GetValueOrDefault("Visits"), manifest.MadeAt), Room.Kit);
+            }
+
             return Page.SeeOther("/kit/safe", "Whole and undamaged. It is put in place when the program starts next; until then this book goes on, and is kept beside it.");
         }
         catch (BackupRefusedException e)
@@ -98,13 +123,17 @@ internal static class Safekeeping
     public static IResult CallOff(ServeOptions options)
     {
         File.Delete(PendingRestore.Place(options.DataFolder));
+        File.Delete(PendingRestore.WhyNot(options.DataFolder));
         return Page.SeeOther("/kit/safe", "Called off: this book stays.");
     }
 
     private static string Temporary(ServeOptions options) => Path.Combine(options.DataFolder, $"passing-{Guid.NewGuid():N}.zip");
 
     private static IResult Of(RestoreForm form, BackupManifest? looked, ServeOptions options) =>
-        Page.Of<SafePage>("Safekeeping", new SafeModel(form, looked, File.Exists(PendingRestore.Place(options.DataFolder))), Room.Kit, form.Status);
+        Page.Of<SafePage>("Safekeeping", new SafeModel(
+            form, looked, File.Exists(PendingRestore.Place(options.DataFolder)),
+            File.Exists(PendingRestore.WhyNot(options.DataFolder)) ? File.ReadAllText(PendingRestore.WhyNot(options.DataFolder)) : null,
+            [.. new DirectoryInfo(options.DataFolder).GetFiles("book-before-restore-*.db").OrderByDescending(f => f.CreationTimeUtc).Take(5).Select(f => new KeptBook(f.Name, f.CreationTimeUtc))]), Room.Kit, form.Status);
 
     /// <summary>A file that is gone once it was sent.</summary>
     private sealed class SentFile(string file, string name) : IResult
