@@ -328,7 +328,7 @@ namespace Whetwright.Records.Postgres.Migrations
 
                     NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
 
-                    b.Property<long>("AbrasiveId")
+                    b.Property<long?>("AbrasiveId")
                         .HasColumnType("bigint");
 
                     b.Property<long?>("CorrectsId")

@@ -759,7 +759,7 @@ namespace Whetwright.Records.Postgres.Migrations
                 {
                     Id = table.Column<long>(type: "bigint", nullable: false)
                         .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
-                    AbrasiveId = table.Column<long>(type: "bigint", nullable: false),
+                    AbrasiveId = table.Column<long>(type: "bigint", nullable: true),
                     WheelId = table.Column<long>(type: "bigint", nullable: true),
                     Side = table.Column<string>(type: "text", nullable: false, collation: "C"),
                     Count = table.Column<int>(type: "integer", nullable: false),

@@ -291,7 +291,7 @@ namespace Whetwright.Records.Sqlite.Migrations
                         .ValueGeneratedOnAdd()
                         .HasColumnType("INTEGER");
 
-                    b.Property<long>("AbrasiveId")
+                    b.Property<long?>("AbrasiveId")
                         .HasColumnType("INTEGER");
 
                     b.Property<long?>("CorrectsId")

@@ -758,7 +758,7 @@ namespace Whetwright.Records.Sqlite.Migrations
                 {
                     Id = table.Column<long>(type: "INTEGER", nullable: false)
                         .Annotation("Sqlite:Autoincrement", true),
-                    AbrasiveId = table.Column<long>(type: "INTEGER", nullable: false),
+                    AbrasiveId = table.Column<long>(type: "INTEGER", nullable: true),
                     WheelId = table.Column<long>(type: "INTEGER", nullable: true),
                     Side = table.Column<string>(type: "TEXT", nullable: false),
                     Count = table.Column<int>(type: "INTEGER", nullable: false),
