@@ -35,8 +35,8 @@ public sealed record LearntRates(
             List<(long Abrasive, double Area, int Count)> seen = [];
             foreach ((string side, double area) in ((string, double)[])[("left", removed.LeftMm2), ("right", removed.RightMm2)])
             {
-                (long Abrasive, long? Wheel, int Count)[] over = [.. visit.Passes.Where(p => (p.Side == side || p.Side == "both") && p.Count > 0 && rates.ContainsKey(p.AbrasiveId))
-                    .GroupBy(p => (p.AbrasiveId, p.WheelId)).Select(g => (g.Key.AbrasiveId, g.Key.WheelId, g.Sum(p => p.Count)))];
+                (long Abrasive, long? Wheel, int Count)[] over = [.. visit.Passes.Where(p => (p.Side == side || p.Side == "both") && p.Count > 0 && p.AbrasiveId is { } id && rates.ContainsKey(id))
+                    .GroupBy(p => (AbrasiveId: p.AbrasiveId!.Value, p.WheelId)).Select(g => (g.Key.AbrasiveId, g.Key.WheelId, g.Sum(p => p.Count)))];
                 double expected = over.Sum(o => o.Count * rates[o.Abrasive].AreaPerPassMm2);
                 if (!(area > 0) || over.Sum(o => o.Count) < FewestPasses)
                     continue;
