@@ -8,6 +8,7 @@ using Whetwright.Formats;
 using Whetwright.Formats.Reading;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Kit;
+using Whetwright.Workbench.Gauges;
 
 namespace Whetwright.Workbench.Tests;
 
@@ -122,15 +123,15 @@ public sealed class Work_at_the_rig
         row.Wheels.Add(new WheelKept { Name = "leather", AbrasiveId = 99, OffsetDeg = 0.5 });
         SectionResult section = ((SectionOutcome.Computed)SectionChange.Evaluate(new(0.38, 2.2, new(17, 17), new(15, 15), 210) { LandMm = 0.03, ChipMm = 0.4 })).Result;
 
-        StagesOnBench stages = StagesOnBench.Of(row, Bench, [coarse, leather], section);
-        StagesOnBench unknown = StagesOnBench.Of(row, Bench, [Kept(1, "grit", AbrasiveForm.Wheel, null), leather], section);
+        StagesOnBench stages = StagesOnBench.Of(row, Bench, [coarse, leather], section, LearntRates.None);
+        StagesOnBench unknown = StagesOnBench.Of(row, Bench, [Kept(1, "grit", AbrasiveForm.Wheel, null), leather], section, LearntRates.None);
 
         GrindStage only = Assert.Single(stages.Stages);
         Assert.Equal("coarse", only.Name);
         Assert.InRange(only.PassesOn(Side.Left)!.Value, Math.Floor(section.Left.RemovedMm2 / 0.004), Math.Ceiling(1.5 * section.Left.RemovedMm2 / 0.004)); // the median of a labelled guess, rounded up
         Assert.Null(Assert.Single(unknown.Stages).Planned);
         Assert.Contains(unknown.Notes, n => n.Code == "rate-not-known");
-        Assert.Contains(StagesOnBench.Of(null, null, [], section).Notes, n => n.Code == "no-abrasives");
+        Assert.Contains(StagesOnBench.Of(null, null, [], section, LearntRates.None).Notes, n => n.Code == "no-abrasives");
     }
 
     /// <summary>Flat on flat, worked by hand: 1° too steep at an advance of 2 µm bares d/sin 1° = 0.115 mm from the apex.</summary>
