@@ -73,6 +73,7 @@ public static class Application
             GaugeCommand.Make(terminal),
             LearnCommand.Make(terminal),
             ServeCommand.Make(terminal),
+            PassphraseCommand.Make(terminal),
             DemoCommand.Make(terminal),
             BackupCommand.Make(terminal),
             BackupCommand.MakeRestore(terminal),

@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore.Storage.ValueConversion;
 using Whetwright.Core.Blades;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Gauges;
+using Whetwright.Records.Changes;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Money;
 using Whetwright.Records.Owners;
@@ -139,18 +140,33 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     /// <summary>Tags set aside on paper.</summary>
     public DbSet<TagBlock> TagBlocks => Set<TagBlock>();
 
+    /// <summary>Who changed what.</summary>
+    public DbSet<Change> Changes => Set<Change>();
+
     /// <inheritdoc/>
     public override int SaveChanges(bool acceptAllChangesOnSuccess)
     {
         Guard();
-        return base.SaveChanges(acceptAllChangesOnSuccess);
+        ChangeWatch? watch = ChangeWatch.Of(ChangeTracker);
+        int saved = base.SaveChanges(acceptAllChangesOnSuccess);
+        if (watch is null)
+            return saved;
+        Changes.AddRange(watch.Rows(DateTime.UtcNow));
+        _ = base.SaveChanges(acceptAllChangesOnSuccess);
+        return saved;
     }
 
     /// <inheritdoc/>
-    public override Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
+    public override async Task<int> SaveChangesAsync(bool acceptAllChangesOnSuccess, CancellationToken cancellationToken = default)
     {
         Guard();
-        return base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+        ChangeWatch? watch = ChangeWatch.Of(ChangeTracker);
+        int saved = await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+        if (watch is null)
+            return saved;
+        Changes.AddRange(watch.Rows(DateTime.UtcNow)); // same transaction: every write into the book goes through BookWriter
+        _ = await base.SaveChangesAsync(acceptAllChangesOnSuccess, cancellationToken);
+        return saved;
     }
 
     /// <summary>History is never overwritten, and every save of an editable row counts.</summary>

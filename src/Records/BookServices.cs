@@ -2,6 +2,7 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.DependencyInjection.Extensions;
 using Whetwright.Records.Backup;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Changes;
 using Whetwright.Records.Csv;
 using Whetwright.Records.Gauges;
 using Whetwright.Records.History;
@@ -35,7 +36,7 @@ public static class BookServices
         services.TryAddSingleton<IPhotoShelf, PhotoFolder>();
         services.AddSingleton<IPhotoStore, PhotoStore>();
         services.AddSingleton<BookBackup>().AddSingleton<BookExport>().AddSingleton<BookImport>();
-        services.AddSingleton<BookQuery>();
+        services.AddSingleton<BookQuery>().AddSingleton<ChangeQuery>();
         services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();

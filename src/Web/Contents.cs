@@ -1,5 +1,6 @@
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
+using Whetwright.Web.Doors;
 using Whetwright.Web.Features.Api;
 using Whetwright.Web.Features.Bench;
 using Whetwright.Web.Features.Book;
@@ -9,6 +10,7 @@ using Whetwright.Web.Features.Gauges;
 using Whetwright.Web.Features.Kit;
 using Whetwright.Web.Features.Rack;
 using Whetwright.Web.Features.Start;
+using Whetwright.Web.Serving;
 using Whetwright.Web.Shared;
 
 namespace Whetwright.Web;
@@ -16,9 +18,10 @@ namespace Whetwright.Web;
 /// <summary>The contents page: what the web face is made of, a line each.</summary>
 internal static class Contents
 {
-    public static void AddRooms(this IServiceCollection services)
+    public static void AddRooms(this IServiceCollection services, ServeOptions options)
     {
         services.AddPersonsView();
+        services.AddDoors(options);
         services.AddStart();
         services.AddCounter();
         services.AddRack();
@@ -31,6 +34,7 @@ internal static class Contents
 
     public static void MapRooms(this IEndpointRouteBuilder app)
     {
+        app.MapDoors();
         app.MapStart();
         app.MapCounter();
         app.MapLate();

@@ -12,13 +12,20 @@ public sealed class Who_may_reference_whom
         "Microsoft.Extensions.DependencyInjection.Abstractions",
     ];
 
+    /// <summary>The log, and metrics and traces where they are switched on.</summary>
+    private static readonly string[] Watching =
+    [
+        "Serilog", "Serilog.Extensions.Logging", "Serilog.Formatting.Compact", "Serilog.Sinks.Console", "Serilog.Sinks.File",
+        "OpenTelemetry", "OpenTelemetry.Api", "OpenTelemetry.Api.ProviderBuilderExtensions", "OpenTelemetry.Extensions.Hosting", "OpenTelemetry.Exporter.OpenTelemetryProtocol", "OpenTelemetry.Instrumentation.AspNetCore",
+    ];
+
     public static TheoryData<string, string[]> Allowed => new()
     {
         { "Whetwright.Core", [] },
         { "Whetwright.Formats", ["Whetwright.Core"] },
         { "Whetwright.Paper", ["Whetwright.Core", "PdfSharp", "PdfSharp.System", "PdfSharp.Shared", "PdfSharp.WPFonts", "QRCoder"] },
         { "Whetwright.Sight", ["Whetwright.Core", "OpenCvSharp"] },
-        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Postgres", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore", "Microsoft.Net.Http.Headers", "Ical.Net", "Microsoft.OpenApi"] },
+        { "Whetwright.Web", ["Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Postgres", "Whetwright.Workbench", "Microsoft.EntityFrameworkCore", "Microsoft.Net.Http.Headers", "Ical.Net", "Microsoft.OpenApi", .. Watching] },
         { "whetwright", ["Whetwright.Workbench", "Whetwright.Core", "Whetwright.Formats", "Whetwright.Paper", "Whetwright.Sight", "Whetwright.Records", "Whetwright.Records.Sqlite", "Whetwright.Records.Postgres", "Whetwright.Web", "System.CommandLine", "Microsoft.EntityFrameworkCore", "Microsoft.OpenApi"] },
         { "Whetwright.Records", ["Whetwright.Core", .. EntityFramework] },
         { "Whetwright.Records.Sqlite", ["Whetwright.Core", "Whetwright.Records", "Microsoft.Data.Sqlite", "Microsoft.EntityFrameworkCore.Sqlite", .. EntityFramework] },

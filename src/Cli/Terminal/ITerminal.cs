@@ -12,6 +12,9 @@ public interface ITerminal
     /// <summary>Standard input, read where a file is given as <c>-</c>.</summary>
     TextReader Input { get; }
 
+    /// <summary>One line of standard input, not shown while it is typed; null at its end.</summary>
+    string? ReadSecretLine() => Input.ReadLine();
+
     /// <summary>Columns that a table may take.</summary>
     int Width { get; }
 }

@@ -15,6 +15,22 @@ internal sealed class ProcessTerminal : ITerminal, IDisposable
 
     public int Width => 100;
 
+    public string? ReadSecretLine()
+    {
+        if (Console.IsInputRedirected)
+            return Input.ReadLine();
+        StringBuilder typed = new();
+        while (Console.ReadKey(intercept: true) is { Key: not ConsoleKey.Enter } key)
+        {
+            if (key.Key == ConsoleKey.Backspace)
+                typed.Length = Math.Max(0, typed.Length - 1);
+            else if (key.KeyChar != '\0')
+                typed.Append(key.KeyChar);
+        }
+
+        return typed.ToString();
+    }
+
     public void Dispose()
     {
         Output.Flush();

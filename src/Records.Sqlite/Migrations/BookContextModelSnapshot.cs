@@ -635,6 +635,40 @@ namespace Whetwright.Records.Sqlite.Migrations
                     b.ToTable("TouchOffs");
                 });
 
+            modelBuilder.Entity("Whetwright.Records.Changes.Change", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Fields")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RequestId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RowId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Verb")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("Changes");
+                });
+
             modelBuilder.Entity("Whetwright.Records.Gauges.BenchDayPlanned", b =>
                 {
                     b.Property<long>("Id")

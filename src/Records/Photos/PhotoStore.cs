@@ -25,7 +25,9 @@ public sealed class PhotoStore(IDbContextFactory<BookContext> books, IPhotoShelf
         if ((long)header.WidthPx * header.HeightPx > bounds.Pixels)
             return new SaveOutcome<Photo>.Refused("Photo", $"{Shown(header.WidthPx)} × {Shown(header.HeightPx)} pixels", $"at most {Shown(bounds.Pixels)} pixels in all would be right");
 
-        byte[] kept = LocationStrip.From(bytes, header);
+        if (PhotoEnd.Check(bytes, header) is not { } end)
+            return new SaveOutcome<Photo>.Refused("Photo", "broken off, moving, or something else beside a picture", "a whole photo, as the phone took it, would be right");
+        byte[] kept = LocationStrip.From(bytes[..end], header);
         string hash = Convert.ToHexStringLower(SHA256.HashData(kept));
         await shelf.KeepAsync(hash, kept, cancel);
         DateTime now = clock.Now();

@@ -4,9 +4,12 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
+using Whetwright.Web.Doors;
 using Whetwright.Web.Layout;
+using Whetwright.Web.Serving.Watching;
 using Whetwright.Web.Shared;
 using Whetwright.Web.Shared.Forms;
+using Whetwright.Web.Shared.Showing;
 
 namespace Whetwright.Web.Serving;
 
@@ -20,11 +23,14 @@ internal static partial class Guards
 
     public static void UseGuards(this IApplicationBuilder app, ServeOptions options)
     {
+        app.Use(RequestLog.Write);
         app.Use(Headers);
         app.Use(Problems);
+        if (options.AsksWho)
+            app.UseRateLimiter();
         app.UsePersonsView();
-        if (options.LoopbackOnly)
-            app.Use(LoopbackNamesOnly);
+        app.Use((http, next) => KnownNamesOnly(http, next, options));
+        app.UseGate(options);
         app.UseStatusCodePages(context => Show(context.HttpContext, context.HttpContext.Response.StatusCode));
         app.Use(CheckForms);
     }
@@ -38,17 +44,22 @@ internal static partial class Guards
         headers["Cross-Origin-Opener-Policy"] = "same-origin";
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
         headers["Permissions-Policy"] = "camera=(self), microphone=(), geolocation=()";
+        headers.XFrameOptions = "DENY"; // for browsers that do not know frame-ancestors
+        if (http.Request.IsHttps)
+            headers.StrictTransportSecurity = "max-age=31536000";
         headers.CacheControl = "no-cache, no-store";
         return next(http);
     }
 
     /// <summary>A page of another name that was made to point at this machine gets nothing.</summary>
-    private static Task LoopbackNamesOnly(HttpContext http, RequestDelegate next)
+    private static Task KnownNamesOnly(HttpContext http, RequestDelegate next, ServeOptions options)
     {
         string host = http.Request.Host.Host;
-        return host is "localhost" or "127.0.0.1" or "[::1]" || host.EndsWith(".localhost", StringComparison.OrdinalIgnoreCase)
-            ? next(http)
-            : Show(http, StatusCodes.Status400BadRequest, $"This shop is served on this machine only, not under the name '{host}'. Open it as http://127.0.0.1.");
+        if (HostNames.Knows(http.Request.Host, options, http.RequestServices.GetRequiredService<ShopView>()))
+            return next(http);
+        return Show(http, StatusCodes.Status400BadRequest, options.AsksWho
+            ? $"This shop does not go by the name '{host}'. Open it by its address in figures, or start it with --host {(host.Length < 100 ? host : "NAME")}."
+            : $"This shop is served on this machine only, not under the name '{host}'. Open it as http://127.0.0.1.");
     }
 
     /// <summary>Forms: bounded, whole, and from a page of ours. The programs' interface under /api has its own checks.</summary>
@@ -87,6 +98,12 @@ internal static partial class Guards
             await Show(http, large ? StatusCodes.Status413PayloadTooLarge : StatusCodes.Status400BadRequest, large ? null : "The form came incomplete. Go back and send it again.");
             return;
         }
+        catch (IOException)
+        {
+            // A body that ends before it should, or is not what it says.
+            await Show(http, StatusCodes.Status400BadRequest, "The form came incomplete. Go back and send it again.");
+            return;
+        }
 
         if (!await http.RequestServices.GetRequiredService<IAntiforgery>().IsRequestValidAsync(http))
         {
@@ -115,15 +132,18 @@ internal static partial class Guards
         catch (Exception e) when (!http.Response.HasStarted)
 #pragma warning restore CA1031
         {
-            OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, http.Request.Path, http.TraceIdentifier);
+            OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, RequestLog.Route(http), http.TraceIdentifier);
             await Show(http, StatusCodes.Status500InternalServerError);
         }
     }
 
-    private static async Task Show(HttpContext http, int status, string? text = null)
+    internal static async Task Show(HttpContext http, int status, string? text = null)
     {
         Problem problem = status switch
         {
+            StatusCodes.Status401Unauthorized => new(status, "Not signed in", text ?? "This device is not signed in, or the master has sent it away. Nothing was saved. Sign in, go back, and send it again; what you typed should still be there."),
+            StatusCodes.Status403Forbidden => new(status, "The master's", text ?? "This is for the master of the shop; this device is signed in to help. Nothing was changed."),
+            StatusCodes.Status429TooManyRequests => new(status, "Too often", text ?? "Too many requests came from this address. Nothing was saved; wait a minute and try again."),
             StatusCodes.Status404NotFound => new(status, "Not found", text ?? $"There is no page at {http.Request.Path}. The address may be mistyped, or what it showed is gone."),
             StatusCodes.Status405MethodNotAllowed => new(status, "Not here", text ?? "This address takes another kind of request. Go back and use the form."),
             StatusCodes.Status413PayloadTooLarge => new(status, "Too large",
@@ -147,12 +167,12 @@ internal static partial class Guards
         catch (Exception e) when (!http.Response.HasStarted)
 #pragma warning restore CA1031
         {
-            OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, http.Request.Path, http.TraceIdentifier);
+            OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, RequestLog.Route(http), http.TraceIdentifier);
             http.Response.ContentType = "text/plain; charset=utf-8";
             await http.Response.WriteAsync($"{problem.Title}. {problem.Text} {http.TraceIdentifier}", http.RequestAborted);
         }
     }
 
-    [LoggerMessage(Level = LogLevel.Error, Message = "{Method} {Path} failed; request {RequestId}")]
-    private static partial void OurFault(ILogger logger, Exception exception, string method, PathString path, string requestId);
+    [LoggerMessage(Level = LogLevel.Error, Message = "{Method} {Route} failed; request {RequestId}")]
+    private static partial void OurFault(ILogger logger, Exception exception, string method, string route, string requestId);
 }

@@ -1,3 +1,4 @@
+using System.Security.Cryptography.X509Certificates;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Hosting;
@@ -5,10 +6,9 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Http.Features;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Hosting;
-using Microsoft.Extensions.Logging;
-using Microsoft.Extensions.Logging.Console;
 using Whetwright.Records;
 using Whetwright.Records.Postgres;
+using Whetwright.Web.Serving.Watching;
 using Whetwright.Web.Shared.Forms;
 
 namespace Whetwright.Web.Serving;
@@ -24,6 +24,8 @@ public static class WebShop
         ServeOptions options, Action<WebApplicationBuilder>? adjust = null, Action<WebApplication>? more = null)
     {
         string folder = Directory.CreateDirectory(options.DataFolder).FullName;
+        Opening.Check(options);
+        X509Certificate2? certificate = Opening.Certificate(options);
         WebApplicationBuilder builder = WebApplication.CreateSlimBuilder(new WebApplicationOptions
         {
             ApplicationName = typeof(WebShop).Assembly.GetName().Name,
@@ -37,11 +39,11 @@ public static class WebShop
             kestrel.AddServerHeader = false;
             // Above the limit of our forms, so that a form too large is answered with the limit and not with a broken connection.
             kestrel.Limits.MaxRequestBodySize = 4L * PhotoField.MaxFormBytes;
+            kestrel.Limits.MaxConcurrentConnections = 1000; // chosen, not derived: twenty devices with their browsers fit many times
+            if (certificate is not null)
+                kestrel.ConfigureHttpsDefaults(https => https.ServerCertificate = certificate);
         });
-        builder.Logging.SetMinimumLevel(LogLevel.Warning);
-        // The keys guard forms on the shop's own machine; they lie in the data folder, readable by its owner alone, and need no second lock.
-        builder.Logging.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
-        builder.Services.Configure<ConsoleLoggerOptions>(console => console.LogToStandardErrorThreshold = LogLevel.Trace);
+        builder.Logging.AddShopLog(folder);
         builder.Services.Configure<FormOptions>(form =>
         {
             form.MultipartBodyLengthLimit = PhotoField.MaxFormBytes;
@@ -55,6 +57,7 @@ public static class WebShop
         {
             antiforgery.Cookie.Name = "ww-form";
             antiforgery.Cookie.SameSite = SameSiteMode.Strict;
+            antiforgery.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
             antiforgery.FormFieldName = "_form";
             antiforgery.SuppressXFrameOptionsHeader = true;
         });
@@ -65,19 +68,21 @@ public static class WebShop
             compression.EnableForHttps = true;
             compression.MimeTypes = ["text/html", "text/csv", "application/json", "image/svg+xml", "text/calendar"];
         });
+        builder.Services.AddTelemetry(options);
         builder.Services.AddSingleton(options);
         builder.Services.AddSingleton<SiteAssets>();
         builder.Services.AddSingleton<ServeAgain>();
         builder.Services.AddChosenBook(BookSettings.Options(folder, options.Book));
-        builder.Services.AddRooms();
+        builder.Services.AddRooms(options);
         adjust?.Invoke(builder);
 
         WebApplication app = builder.Build();
         app.UseResponseCompression();
         app.UseGuards(options);
-        
+
         app.Services.GetRequiredService<SiteAssets>().Map(app);
         app.MapRooms();
+        app.MapGet("/health", Health.AskAsync);
         more?.Invoke(app);
         await PendingRestore.TakeAsync(app.Services, folder);
         await app.Services.OpenBookAsync();

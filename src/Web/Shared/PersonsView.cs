@@ -36,7 +36,7 @@ internal sealed class PersonsView
     /// <summary>Keeps the preferences on this device for a year.</summary>
     public static void Keep(HttpContext http, ViewPreferences p) =>
         http.Response.Cookies.Append(Cookie, string.Join('.', p.Units.Key(), p.Hand.Key(), p.Theme.Key(), p.TextSize.Key(), p.CultureName),
-            new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, MaxAge = TimeSpan.FromDays(365), Path = "/", IsEssential = true });
+            new CookieOptions { HttpOnly = true, Secure = http.Request.IsHttps, SameSite = SameSiteMode.Strict, MaxAge = TimeSpan.FromDays(365), Path = "/", IsEssential = true });
 
     private static ViewPreferences? Parse(string? kept)
     {
@@ -66,7 +66,7 @@ internal static class PersonsViewServing
 
     public static void UsePersonsView(this IApplicationBuilder app) => app.Use(async (http, next) =>
     {
-        if (!http.Request.Path.StartsWithSegments("/_a", StringComparison.Ordinal))
+        if (!http.Request.Path.StartsWithSegments("/_a", StringComparison.Ordinal) && http.Request.Path != "/health")
         {
             await using BookContext book = await http.RequestServices.GetRequiredService<IDbContextFactory<BookContext>>().CreateDbContextAsync(http.RequestAborted);
             ShopCard card = await book.Shop.AsNoTracking().SingleAsync(http.RequestAborted);

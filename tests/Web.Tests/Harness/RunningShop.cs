@@ -15,7 +15,7 @@ public sealed class RunningShop : IAsyncDisposable
     {
         this.app = app;
         Folder = folder;
-        Address = app.Urls.Single();
+        Address = app.Urls.Single().Replace("0.0.0.0", "127.0.0.1", StringComparison.Ordinal);
     }
 
     /// <summary>Its data folder.</summary>
@@ -30,10 +30,11 @@ public sealed class RunningShop : IAsyncDisposable
     /// <summary>Starts one.</summary>
     /// <param name="adjust">More services, or others in place of ours.</param>
     /// <param name="more">More addresses.</param>
-    public static async Task<RunningShop> OpenAsync(Action<WebApplicationBuilder>? adjust = null, Action<WebApplication>? more = null)
+    /// <param name="options">How it is served in this folder; on this machine alone where nothing is said.</param>
+    public static async Task<RunningShop> OpenAsync(Action<WebApplicationBuilder>? adjust = null, Action<WebApplication>? more = null, Func<string, ServeOptions>? options = null)
     {
         string folder = Directory.CreateTempSubdirectory("whetwright-").FullName;
-        WebApplication served = await WebShop.BuildAsync(new ServeOptions(folder, ["http://127.0.0.1:0"]), adjust, more);
+        WebApplication served = await WebShop.BuildAsync(options?.Invoke(folder) ?? new ServeOptions(folder, ["http://127.0.0.1:0"]), adjust, more);
         await served.StartAsync();
         return new(served, folder);
     }

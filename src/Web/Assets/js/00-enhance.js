@@ -8,6 +8,7 @@
 
   const local = (url) => new URL(url, location.href).origin === location.origin;
   const offline = (on) => { const line = document.getElementById("ww-offline"); if (line) line.hidden = !on; };
+  addEventListener("online", () => offline(false));
   const isPage = (response) => (response.headers.get("content-type") || "").startsWith("text/html") && !response.headers.get("content-disposition");
 
   function show(html, keepScroll) {
@@ -31,12 +32,55 @@
     return true;
   }
 
+  // A form with files goes by a way that tells how far it is; where the network breaks it tries again. The form's own token keeps it from being saved twice.
+  const tries = 5, pause = (n) => new Promise((on) => {
+    const timer = setTimeout(done, 1000 * 2 ** n); // 1, 2, 4, 8 s; at once when the device is back in the network
+    function done() { clearTimeout(timer); removeEventListener("online", done); on(); }
+    addEventListener("online", done);
+  });
+  function tell(text, part) {
+    const line = document.getElementById("ww-sending");
+    if (!line) return;
+    line.hidden = !text;
+    line.firstElementChild.textContent = text;
+    line.querySelector("progress").value = part;
+  }
+  const once = (url, body) => new Promise((on, fail) => {
+    const request = new XMLHttpRequest();
+    request.open("POST", url);
+    request.responseType = "blob";
+    request.setRequestHeader("X-Enhanced", "1");
+    request.upload.onprogress = (event) => event.lengthComputable && tell(`Sending: ${Math.floor((100 * event.loaded) / event.total)} %`, event.loaded / event.total);
+    request.onload = () => on({
+      url: request.responseURL, redirected: request.responseURL !== new URL(url, location.href).href,
+      headers: { get: (name) => request.getResponseHeader(name) }, text: () => request.response.text(), blob: async () => request.response,
+    });
+    request.onerror = request.ontimeout = () => fail(new Error("network"));
+    request.send(body);
+  });
+  async function send(url, options) {
+    if (!(options.body instanceof FormData)) return fetch(url, { credentials: "same-origin", ...options, headers: { "X-Enhanced": "1" } });
+    try {
+      for (let n = 0; ; n++) {
+        try {
+          return await once(url, options.body);
+        } catch (error) {
+          if (n + 1 >= tries) throw error;
+          tell(`The shop's computer does not answer; trying again (${n + 2} of ${tries}).`, 0);
+          await pause(n);
+        }
+      }
+    } finally {
+      tell("", 0);
+    }
+  }
+
   async function go(url, options, push) {
     const mine = ++visit;
     offline(false);
     root.setAttribute("data-loading", "");
     try {
-      const response = await fetch(url, { credentials: "same-origin", ...options, headers: { "X-Enhanced": "1" } });
+      const response = await send(url, options);
       if (mine !== visit) return;
       if (!isPage(response)) {
         if (options.method === "POST") {

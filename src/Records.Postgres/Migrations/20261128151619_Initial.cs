@@ -55,6 +55,25 @@ namespace Whetwright.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Changes",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    By = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    RequestId = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    Verb = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    Kind = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    RowId = table.Column<long>(type: "bigint", nullable: true),
+                    Fields = table.Column<string>(type: "text", nullable: true, collation: "C")
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Changes", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Corrections",
                 columns: table => new
                 {
@@ -1375,6 +1394,9 @@ namespace Whetwright.Records.Postgres.Migrations
 
             migrationBuilder.DropTable(
                 name: "BenchEvents");
+
+            migrationBuilder.DropTable(
+                name: "Changes");
 
             migrationBuilder.DropTable(
                 name: "Charges");

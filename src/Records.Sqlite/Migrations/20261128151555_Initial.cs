@@ -54,6 +54,25 @@ namespace Whetwright.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Changes",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    By = table.Column<string>(type: "TEXT", nullable: true),
+                    RequestId = table.Column<string>(type: "TEXT", nullable: true),
+                    Verb = table.Column<string>(type: "TEXT", nullable: false),
+                    Kind = table.Column<string>(type: "TEXT", nullable: false),
+                    RowId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Fields = table.Column<string>(type: "TEXT", nullable: true)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Changes", x => x.Id);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "Corrections",
                 columns: table => new
                 {
@@ -1374,6 +1393,9 @@ namespace Whetwright.Records.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "BenchEvents");
+
+            migrationBuilder.DropTable(
+                name: "Changes");
 
             migrationBuilder.DropTable(
                 name: "Charges");

@@ -11,7 +11,7 @@ using Whetwright.Records;
 namespace Whetwright.Records.Sqlite.Migrations
 {
     [DbContext(typeof(BookContext))]
-    [Migration("20261128145948_Initial")]
+    [Migration("20261128151555_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -636,6 +636,40 @@ namespace Whetwright.Records.Sqlite.Migrations
                     b.HasIndex("VisitId");
 
                     b.ToTable("TouchOffs");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Changes.Change", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("By")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Fields")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("RequestId")
+                        .HasColumnType("TEXT");
+
+                    b.Property<long?>("RowId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<string>("Verb")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("Changes");
                 });
 
             modelBuilder.Entity("Whetwright.Records.Gauges.BenchDayPlanned", b =>

@@ -12,7 +12,7 @@ using Whetwright.Records;
 namespace Whetwright.Records.Postgres.Migrations
 {
     [DbContext(typeof(BookContext))]
-    [Migration("20261128145957_Initial")]
+    [Migration("20261128151619_Initial")]
     partial class Initial
     {
         /// <inheritdoc />
@@ -703,6 +703,47 @@ namespace Whetwright.Records.Postgres.Migrations
                     b.HasIndex("VisitId");
 
                     b.ToTable("TouchOffs");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Changes.Change", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<string>("By")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("Fields")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("Kind")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<string>("RequestId")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<long?>("RowId")
+                        .HasColumnType("bigint");
+
+                    b.Property<string>("Verb")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.HasKey("Id");
+
+                    b.ToTable("Changes");
                 });
 
             modelBuilder.Entity("Whetwright.Records.Gauges.BenchDayPlanned", b =>
