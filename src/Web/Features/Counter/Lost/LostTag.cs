@@ -25,7 +25,7 @@ public sealed class LostForm : WebForm
     {
         Kind = Add(new ChoiceField("kind", "Kind", [.. PieceKinds.All.Select(k => new Choice(k.Key(), BenchWords.Kind(k)))]) { List = true });
         Length = Add(new LengthField("length", "Length of the edge", units) { MinMm = 1, MaxMm = 2000 });
-        Within = Add(new LengthField("within", "give or take", units) { MinMm = 0, MaxMm = 500 }).Fill(Core.Quantities.Length.FromMillimetres(10));
+        Within = Add(new LengthField("within", "Give or take", units) { MinMm = 0, MaxMm = 500 }).Fill(Core.Quantities.Length.FromMillimetres(10));
         Words = Add(new TextField("words", "Words: owner, name, steel, slot") { MaxLength = 120 });
         Set = Add(new ChoiceField("set", "Of the set", sets) { List = true });
         Photo = Add(new PhotoField("photo", "Photo of it on the mat") { Hint = "Laid on the outlines of the pieces here; from straight above, heel and tip clear." });
