@@ -79,6 +79,9 @@ public static class Application
             BackupCommand.MakeRestore(terminal),
             ExportCommand.Make(terminal),
             ReplayCommand.Make(terminal),
+            DoctorCommand.Make(terminal),
+            MoveBookCommand.Make(terminal),
+            OwnerCommand.Make(terminal),
         };
         return root;
     }

@@ -3,7 +3,7 @@ using Microsoft.EntityFrameworkCore.Diagnostics;
 
 namespace Whetwright.Records.Sqlite;
 
-/// <summary>Every connection waits for the disk at each commit: an acknowledged save survives lost power.</summary>
+/// <summary>Every connection waits for the disk at each commit: an acknowledged save survives lost power. What is erased is written over, not only forgotten.</summary>
 internal sealed class FullSync : DbConnectionInterceptor
 {
     public static FullSync Instance { get; } = new();
@@ -19,7 +19,7 @@ internal sealed class FullSync : DbConnectionInterceptor
     private static void Set(DbConnection connection)
     {
         using DbCommand command = connection.CreateCommand();
-        command.CommandText = "PRAGMA busy_timeout=30000; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;";
+        command.CommandText = "PRAGMA busy_timeout=30000; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA secure_delete=ON;";
         command.ExecuteNonQuery();
     }
 }

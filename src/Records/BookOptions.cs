@@ -22,6 +22,9 @@ public sealed record BookOptions
     /// <summary>For a server: how to reach it.</summary>
     public string? ConnectionString { get; init; }
 
+    /// <summary>Name of the folder, in the data folder, of small copies of photos that pages made.</summary>
+    public const string SmallPhotos = "small";
+
     /// <summary>Folder of the photos, where several stations share one; null for <c>photos</c> in the data folder.</summary>
     public string? PhotoFolder { get; init; }
 

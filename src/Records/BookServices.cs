@@ -37,6 +37,7 @@ public static class BookServices
         services.AddSingleton<IPhotoStore, PhotoStore>();
         services.AddSingleton<BookBackup>().AddSingleton<BookExport>().AddSingleton<BookImport>();
         services.AddSingleton<BookQuery>().AddSingleton<ChangeQuery>();
+        services.AddSingleton<Privacy.OwnerErasure>().AddSingleton<Privacy.OwnerExport>().AddSingleton<Privacy.Retention>().AddSingleton<Health.BookDoctor>();
         services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();

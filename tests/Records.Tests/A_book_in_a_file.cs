@@ -3,6 +3,7 @@ using Microsoft.EntityFrameworkCore;
 using Microsoft.Extensions.DependencyInjection;
 using Whetwright.Records.Backup;
 using Whetwright.Records.Owners;
+using Whetwright.Records.Saving;
 
 namespace Whetwright.Records.Tests;
 
@@ -37,5 +38,49 @@ public sealed class A_book_in_a_file : BookTest
         await again.OpenBookAsync().WaitAsync(TimeSpan.FromSeconds(20));
         await using BookContext after = Db();
         Assert.Equal(1, await after.Shop.CountAsync());
+    }
+
+    [Fact]
+    public async Task A_damaged_file_is_told_by_the_doctor_with_what_to_do()
+    {
+        for (int i = 0; i < 40; i++)
+            await Owner($"Owner {i}");
+        await using (BookContext db = Db())
+            await db.Database.ExecuteSqlRawAsync("PRAGMA wal_checkpoint(TRUNCATE)");
+        SqliteConnection.ClearAllPools();
+        string file = Path.Combine(Store.Folder, "book.db");
+        byte[] bytes = await System.IO.File.ReadAllBytesAsync(file);
+        for (int page = 4; page < 40; page++)
+            bytes.AsSpan(page * 4096, 64).Fill(0xEE);
+        await System.IO.File.WriteAllBytesAsync(file, bytes);
+
+        Health.Finding database = (await Get<Health.BookDoctor>().LookAsync(clean: false, passphrase: null))[0];
+
+        Assert.Equal(Health.Condition.Bad, database.How);
+        Assert.Contains("restore", database.ToDo, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task A_full_disk_refuses_the_save_is_known_as_such_and_leaves_the_book_unharmed()
+    {
+        await Owner("Before");
+        Exception full = await Assert.ThrowsAnyAsync<Exception>(() => Writer.WriteAsync(async db =>
+        {
+            int pages = (await db.Database.SqlQueryRaw<int>("PRAGMA page_count").ToListAsync())[0];
+#pragma warning disable EF1002 // a number of SQLite's own
+            await db.Database.ExecuteSqlRawAsync($"PRAGMA max_page_count = {pages}"); // SQLite's own way to a full disk
+#pragma warning restore EF1002
+            SaveOutcome<Owner> last = new SaveOutcome<Owner>.Refused("Name", null, "never");
+            for (int i = 0; i < 200; i++)
+                last = await Get<OwnerDesk>().AddAsync(db, new OwnerForm { Name = $"Too many {i}", Note = new string('x', 4000) });
+            return last;
+        }));
+
+        Assert.True(DiskFull.Is(full), full.ToString());
+        SqliteConnection.ClearAllPools(); // the limit goes with its connection
+        Assert.Empty(await Get<OwnerQuery>().FindAsync("Too many"));
+        Assert.Single(await Get<OwnerQuery>().FindAsync("Before"));
+        Assert.Null(await Get<BookDoor>().IntegrityAsync());
+        await Owner("Afterwards");
     }
 }

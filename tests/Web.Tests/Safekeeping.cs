@@ -93,6 +93,32 @@ public sealed class Safekeeping
     }
 
     [Fact]
+    public async Task An_owner_takes_everything_along_and_is_erased_when_that_is_said_twice()
+    {
+        await using RunningShop shop = await RunningShop.OpenAsync();
+        using HttpClient client = shop.Client();
+        long id = await shop.BookAsync(async book =>
+        {
+            Whetwright.Records.Owners.Owner owner = new() { Name = "Marlies Brandt", SearchText = "marlies brandt" };
+            book.Owners.Add(owner);
+            await book.SaveChangesAsync();
+            return owner.Id;
+        });
+
+        using ZipArchive zip = new(await client.GetStreamAsync(new Uri($"/book/owners/{id}/everything.zip", UriKind.Relative)));
+        Dictionary<string, string> form = await Forms.ReadAsync(client, $"/book/owners/{id}/erase");
+        using HttpResponseMessage unsure = await client.PostAsync(new Uri($"/book/owners/{id}/erase", UriKind.Relative), new FormUrlEncodedContent(form));
+        string still = (await shop.BookAsync(book => book.Owners.SingleAsync())).Name;
+        form["sure"] = "yes";
+        using HttpResponseMessage sure = await client.PostAsync(new Uri($"/book/owners/{id}/erase", UriKind.Relative), new FormUrlEncodedContent(form));
+
+        Assert.NotNull(zip.GetEntry("owner.json"));
+        Assert.Equal((System.Net.HttpStatusCode.UnprocessableEntity, "Marlies Brandt"), (unsure.StatusCode, still));
+        Assert.Equal(System.Net.HttpStatusCode.SeeOther, sure.StatusCode);
+        Assert.Equal($"Erased owner {id}", (await shop.BookAsync(book => book.Owners.SingleAsync())).Name);
+    }
+
+    [Fact]
     public async Task Everything_is_exported_as_tables()
     {
         await using RunningShop shop = await RunningShop.OpenAsync();

@@ -148,4 +148,18 @@ public sealed class The_door(OneShop one) : IClassFixture<OneShop>
     [Fact]
     public void Refuses_an_address_that_is_none() =>
         Assert.Contains("http://127.0.0.1:5210 would be right", Assert.Throws<FormatException>(() => ServeOptions.IsLoopback("5210")).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public async Task Says_that_the_disk_is_full_and_what_to_do()
+    {
+        await using RunningShop shop = await RunningShop.OpenAsync(more: app => app.MapGet("/full", IResult () => throw new IOException("No space left on device", 28)));
+        using HttpClient client = shop.Client();
+
+        using HttpResponseMessage answer = await client.GetAsync(At("/full"));
+
+        Assert.Equal(HttpStatusCode.InsufficientStorage, answer.StatusCode);
+        string said = await answer.Content.ReadAsStringAsync();
+        Assert.Contains("The disk is full", said, StringComparison.Ordinal);
+        Assert.Contains("Free some space", said, StringComparison.Ordinal);
+    }
 }

@@ -14,22 +14,27 @@ internal static class BackupCommand
     {
         Option<string?> to = new("--out") { Description = "File to make (default whetwright-DATE.zip here).", HelpName = "file" };
         BookFolder folder = new();
+        Passphrase passphrase = new();
         CommonOptions common = new();
         Command command = new("backup",
             "Write the whole book with its photos into one file, read it back and check it, while the program may go on running.\n\n"
             + "  whetwright backup --out /media/stick/book.zip\n\n"
+            + "Under a passphrase (AES-256-GCM) nobody else reads it; without the passphrase you do not either:\n\n"
+            + "  whetwright backup --out /media/stick/book.sealed --passphrase-file words.txt\n\n"
             + "Keep one away from the shop, and try restoring it once: whetwright restore book.zip --data some-empty-folder")
         {
             to,
         };
+        passphrase.AddTo(command);
         folder.AddTo(command);
         common.AddTo(command);
         command.SetAction(parsed =>
         {
             CommonChoice choice = common.Read(parsed);
+            string? words = passphrase.Read(parsed, forNew: true);
             using ServiceProvider services = folder.Services(parsed, mustExist: true);
-            string file = Path.GetFullPath(parsed.GetValue(to) ?? string.Create(CultureInfo.InvariantCulture, $"whetwright-{DateTime.Now:yyyy-MM-dd-HHmm}.zip"));
-            return Try(terminal, () => Said(terminal, choice, "backup", file, Run(services.GetRequiredService<BookBackup>().WriteAsync(file)), bookBefore: null));
+            string file = Path.GetFullPath(parsed.GetValue(to) ?? string.Create(CultureInfo.InvariantCulture, $"whetwright-{DateTime.Now:yyyy-MM-dd-HHmm}.{(words is null ? "zip" : "sealed")}"));
+            return Try(terminal, () => Said(terminal, choice, "backup", file, Run(services.GetRequiredService<BookBackup>().WriteAsync(file, words)), bookBefore: null));
         });
         return command;
     }
@@ -38,6 +43,7 @@ internal static class BackupCommand
     {
         Argument<string> from = new("file") { Description = "A file that backup made." };
         BookFolder folder = new();
+        Passphrase passphrase = new();
         CommonOptions common = new();
         Command command = new("restore",
             "Put a backup in the book's place. The whole file is checked first: a damaged one is refused and nothing is touched.\n"
@@ -46,6 +52,7 @@ internal static class BackupCommand
         {
             from,
         };
+        passphrase.AddTo(command);
         folder.AddTo(command);
         common.AddTo(command);
         command.SetAction(parsed =>
@@ -57,7 +64,7 @@ internal static class BackupCommand
             using ServiceProvider services = folder.Services(parsed, mustExist: false);
             return Try(terminal, () =>
             {
-                Restored restored = Run(services.GetRequiredService<BookBackup>().RestoreAsync(file));
+                Restored restored = Run(services.GetRequiredService<BookBackup>().RestoreAsync(file, passphrase.Read(parsed, forNew: false)));
                 return Said(terminal, choice, "restore", file, restored.Manifest, restored.BookBefore);
             });
         });

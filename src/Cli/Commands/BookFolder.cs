@@ -34,10 +34,20 @@ internal sealed class BookFolder
     /// <exception cref="InputRefusedException">It must be there, and is not.</exception>
     public ServiceProvider Services(ParseResult parsed, bool mustExist)
     {
-        BookOptions options = Options(parsed);
-        if (mustExist && options.Store == BookStore.Sqlite && !File.Exists(Path.Combine(options.DataFolder, SqliteBook.FileName)))
-            throw new InputRefusedException($"--data is {options.DataFolder}: a folder that holds a book ({SqliteBook.FileName}) would be right");
+        BookOptions options = mustExist ? Found(parsed) : Options(parsed);
         return Services(options, open: mustExist);
+    }
+
+    /// <summary>Everything that reads the book there, which is not opened yet.</summary>
+    /// <exception cref="InputRefusedException">There is none.</exception>
+    public ServiceProvider There(ParseResult parsed) => Services(Found(parsed), open: false);
+
+    private BookOptions Found(ParseResult parsed)
+    {
+        BookOptions options = Options(parsed);
+        if ( options.Store == BookStore.Sqlite && !File.Exists(Path.Combine(options.DataFolder, SqliteBook.FileName)))
+            throw new InputRefusedException($"--data is {options.DataFolder}: a folder that holds a book ({SqliteBook.FileName}) would be right");
+        return options;
     }
 
     /// <summary>Where the book lies.</summary>
@@ -60,6 +70,19 @@ internal sealed class BookFolder
         try
         {
             open();
+        }
+        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        {
+            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+        }
+    }
+
+    /// <summary>The same for what takes its time.</summary>
+    public static async Task<T> ReachedAsync<T>(Func<Task<T>> look)
+    {
+        try
+        {
+            return await look();
         }
         catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
         {

@@ -1799,6 +1799,9 @@ namespace Whetwright.Records.Postgres.Migrations
                         .HasColumnType("text")
                         .UseCollation("C");
 
+                    b.Property<int?>("ForgetAfterMonths")
+                        .HasColumnType("integer");
+
                     b.Property<string>("Hand")
                         .IsRequired()
                         .HasColumnType("text")

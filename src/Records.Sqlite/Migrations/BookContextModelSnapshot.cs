@@ -1617,6 +1617,9 @@ namespace Whetwright.Records.Sqlite.Migrations
                         .IsRequired()
                         .HasColumnType("TEXT");
 
+                    b.Property<int?>("ForgetAfterMonths")
+                        .HasColumnType("INTEGER");
+
                     b.Property<string>("Hand")
                         .IsRequired()
                         .HasColumnType("TEXT");

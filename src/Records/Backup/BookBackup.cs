@@ -21,7 +21,10 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookO
     /// <param name="file">The file to make; replaced where it is there.</param>
     /// <param name="cancel">Gives up; nothing is left behind.</param>
     /// <exception cref="BackupRefusedException">A photo is missing or damaged in the book, or what was written did not read back.</exception>
-    public async Task<BackupManifest> WriteAsync(string file, CancellationToken cancel = default)
+    public Task<BackupManifest> WriteAsync(string file, CancellationToken cancel = default) => WriteAsync(file, passphrase: null, cancel);
+
+    /// <summary>The same under a passphrase; null for none.</summary>
+    public async Task<BackupManifest> WriteAsync(string file, string? passphrase, CancellationToken cancel = default)
     {
         string place = Path.GetFullPath(file);
         Directory.CreateDirectory(Path.GetDirectoryName(place)!);
@@ -33,7 +36,8 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookO
             DateTime madeAt = clock.Now();
             await snapshot.TakeAsync(copy, cancel);
             SnapshotContent content = await snapshot.InspectAsync(copy, cancel);
-            await using (FileStream stream = new(coming, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None))
+            string plain = passphrase is null ? coming : Path.Combine(work.Path, "plain.zip");
+            await using (FileStream stream = new(plain, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None))
             {
                 await using (ZipArchive zip = await ZipArchive.CreateAsync(stream, ZipArchiveMode.Create, leaveOpen: true, entryNameEncoding: null, cancel))
                 {
@@ -54,9 +58,12 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookO
                 stream.Flush(flushToDisk: true);
             }
 
-            BackupManifest verified = await UnpackAsync(coming, work.Sub("again"), cancel);
+            if (passphrase is not null)
+                await Task.Run(() => SealedFile.Seal(plain, coming, passphrase), cancel);
+            BackupManifest verified = await UnpackAsync(coming, work.Sub("again"), passphrase, cancel);
             File.Move(coming, place, overwrite: true);
             DiskFolder.Flush(Path.GetDirectoryName(place)!);
+            new LastBackup(place, madeAt, passphrase is not null).Note(options.DataFolder);
             return verified;
         }
         finally
@@ -67,18 +74,24 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookO
 
     /// <summary>Looks a backup through without restoring it.</summary>
     /// <exception cref="BackupRefusedException">It is damaged or no backup of ours.</exception>
-    public async Task<BackupManifest> VerifyAsync(string file, CancellationToken cancel = default)
+    public Task<BackupManifest> VerifyAsync(string file, CancellationToken cancel = default) => VerifyAsync(file, passphrase: null, cancel);
+
+    /// <summary>The same for one under a passphrase.</summary>
+    public async Task<BackupManifest> VerifyAsync(string file, string? passphrase, CancellationToken cancel = default)
     {
         using WorkFolder work = new(options.DataFolder);
-        return await UnpackAsync(file, work.Path, cancel);
+        return await UnpackAsync(file, work.Path, passphrase, cancel);
     }
 
     /// <summary>Verifies a backup whole, and only then puts it in the book's place.</summary>
     /// <exception cref="BackupRefusedException">It is damaged, or the book is in use. Nothing was touched.</exception>
-    public async Task<Restored> RestoreAsync(string file, CancellationToken cancel = default)
+    public Task<Restored> RestoreAsync(string file, CancellationToken cancel = default) => RestoreAsync(file, passphrase: null, cancel);
+
+    /// <summary>The same for one under a passphrase.</summary>
+    public async Task<Restored> RestoreAsync(string file, string? passphrase, CancellationToken cancel = default)
     {
         using WorkFolder work = new(options.DataFolder);
-        BackupManifest manifest = await UnpackAsync(file, work.Path, cancel);
+        BackupManifest manifest = await UnpackAsync(file, work.Path, passphrase, cancel);
         // Photos first: a name that is there already has the same bytes, and one too many harms nobody.
         foreach (BackupFile photo in manifest.Files.Where(f => f.Name != snapshot.EntryName))
         {
@@ -93,11 +106,18 @@ public sealed class BookBackup(IBookSnapshot snapshot, IPhotoShelf photos, BookO
     }
 
     /// <summary>Unpacks into a folder, every file checked against the manifest and the snapshot against its own rows.</summary>
-    private async Task<BackupManifest> UnpackAsync(string file, string folder, CancellationToken cancel)
+    private async Task<BackupManifest> UnpackAsync(string file, string folder, string? passphrase, CancellationToken cancel)
     {
         try
         {
-            await using FileStream stream = new(file, FileMode.Open, FileAccess.Read, FileShare.Read);
+            string plain = file;
+            if (SealedFile.IsSealed(file))
+            {
+                plain = Path.Combine(folder, "opened.zip");
+                await Task.Run(() => SealedFile.Open(file, plain, passphrase), cancel);
+            }
+
+            await using FileStream stream = new(plain, FileMode.Open, FileAccess.Read, FileShare.Read);
             await using ZipArchive zip = await ZipArchive.CreateAsync(stream, ZipArchiveMode.Read, leaveOpen: true, entryNameEncoding: null, cancel);
             BackupManifest manifest = await ManifestAsync(zip, cancel);
             foreach (BackupFile listed in manifest.Files)

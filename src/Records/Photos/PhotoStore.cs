@@ -10,7 +10,8 @@ namespace Whetwright.Records.Photos;
 /// <param name="shelf">Where the bytes lie.</param>
 /// <param name="clock">The time.</param>
 /// <param name="bounds">How large a photo may be.</param>
-public sealed class PhotoStore(IDbContextFactory<BookContext> books, IPhotoShelf shelf, BookClock clock, PhotoBounds bounds) : IPhotoStore
+/// <param name="options">Where small copies lie.</param>
+public sealed class PhotoStore(IDbContextFactory<BookContext> books, IPhotoShelf shelf, BookClock clock, PhotoBounds bounds, BookOptions options) : IPhotoStore
 {
     /// <inheritdoc/>
     public async Task<SaveOutcome<Photo>> PutAsync(BookContext db, Stream content, PhotoForm form, CancellationToken cancel = default)
@@ -63,7 +64,7 @@ public sealed class PhotoStore(IDbContextFactory<BookContext> books, IPhotoShelf
         DateTime before = DateTime.UtcNow - olderThan;
         IReadOnlyList<string> orphans = await OrphansAsync(olderThan, cancel);
         foreach (string hash in orphans)
-            await shelf.DeleteAsync(hash, cancel);
+            await DeleteAsync(hash, cancel);
         return orphans.Count + await shelf.DeleteHalvesAsync(before, cancel);
     }
 
@@ -86,11 +87,20 @@ public sealed class PhotoStore(IDbContextFactory<BookContext> books, IPhotoShelf
         {
             if (await db.Photos.AnyAsync(p => p.Hash == hash, cancel))
                 continue; // the same bytes are somebody else's photo, too
-            await shelf.DeleteAsync(hash, cancel);
+            await DeleteAsync(hash, cancel);
             deleted++;
         }
 
         return deleted;
+    }
+
+    /// <summary>The bytes, and the small copy that pages made of them.</summary>
+    private async Task DeleteAsync(string hash, CancellationToken cancel)
+    {
+        await shelf.DeleteAsync(hash, cancel);
+        string small = Path.Combine(options.DataFolder, BookOptions.SmallPhotos, hash + ".jpg");
+        if (File.Exists(small))
+            File.Delete(small);
     }
 
     private static async Task<byte[]?> BoundedAsync(Stream content, long most, CancellationToken cancel)

@@ -45,6 +45,9 @@ public sealed class ShopCard : IVersioned
     /// <summary>Days until an uncollected piece is written about.</summary>
     public int UncollectedAfterDays { get; set; } = 90;
 
+    /// <summary>Months after which an owner who no longer comes is proposed to be erased; null keeps everybody for good.</summary>
+    public int? ForgetAfterMonths { get; set; }
+
     /// <summary>True for an invented shop: every page says so.</summary>
     public bool Invented { get; set; }
 

@@ -5,6 +5,7 @@ using Whetwright.Web.Features.Book.Importing;
 using Whetwright.Web.Features.Book.Accounts;
 using Whetwright.Web.Features.Book.Owners;
 using Whetwright.Web.Features.Book.Pieces;
+using Whetwright.Web.Features.Book.Privacy;
 using Whetwright.Web.Features.Book.Visits;
 
 namespace Whetwright.Web.Features.Book;
@@ -26,6 +27,11 @@ internal static class BookFeature
         app.MapPost("/book/owners/{id:long}/edit", OwnerEdit.SaveAsync);
         app.MapGet("/book/owners/{id:long}/statement", AccountMonth.ShowAsync);
         app.MapGet("/book/owners/{id:long}/statement.pdf", AccountMonth.PdfAsync);
+
+        app.MapGet("/book/owners/{id:long}/everything.zip", OwnerPrivacy.ExportAsync);
+        app.MapGet("/book/owners/{id:long}/erase", OwnerPrivacy.ShowAsync);
+        app.MapPost("/book/owners/{id:long}/erase", OwnerPrivacy.EraseAsync);
+        app.MapGet("/book/due", OwnerPrivacy.DueAsync);
 
         app.MapGet("/book/pieces/{id:long}", PieceBook.ShowAsync);
         app.MapGet("/book/pieces/{id:long}/edit", PieceEdit.ShowAsync);

@@ -17,7 +17,7 @@ internal sealed class PhotoCopies(IPhotoStore store, ServeOptions options) : IDi
     // Decoding takes memory: one photo at a time, the rest wait.
     private readonly SemaphoreSlim gate = new(1, 1);
 
-    private string Folder { get; } = Path.Combine(options.DataFolder, "small");
+    private string Folder { get; } = Path.Combine(options.DataFolder, BookOptions.SmallPhotos);
 
     public static async Task<IResult> WholeAsync(string hash, HttpContext http, IDbContextFactory<BookContext> books, PhotoCopies copies, CancellationToken cancel) =>
         await TypeAsync(hash, books, cancel) is { } type && copies.Whole(hash) is { } bytes ? Kept(http, hash, Results.Stream(bytes, type)) : Gone(hash);

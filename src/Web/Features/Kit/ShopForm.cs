@@ -20,6 +20,7 @@ public sealed class ShopForm : WebForm
         Address = Add(new TextField("address", "Address and telephone") { Lines = 3, MaxLength = 400, Hint = "As it shall stand on receipts." });
         Conditions = Add(new TextField("conditions", "Conditions on receipts") { Lines = 4, MaxLength = 1200, Hint = "Liability, payment, what becomes of pieces that nobody fetches." });
         Uncollected = Add(new NumberField("uncollectedAfterDays", "A piece is uncollected after") { Unit = "days", Min = 1, Max = 3650, Whole = true, Required = true });
+        Forget = Add(new NumberField("forgetAfterMonths", "An owner who no longer comes is kept for") { Unit = "months", Min = 1, Max = 600, Whole = true, Hint = "Then Book proposes to erase them; the figures stay. Nothing keeps everybody for good. Your tax office may want papers longer." });
         BaseAddress = Add(new TextField("baseAddress", "Address on tags begins with")
         {
             Keyboard = "url",
@@ -40,6 +41,7 @@ public sealed class ShopForm : WebForm
         Address.Typed = now.Address ?? "";
         Conditions.Typed = now.Conditions ?? "";
         Uncollected.Fill(now.UncollectedAfterDays, units);
+        Forget.Fill(now.ForgetAfterMonths, units);
         BaseAddress.Typed = now.BaseAddress ?? "";
         Currency.Fill(now.Currency);
         Clock.Fill(fresh ? TimeZoneInfo.Local.Id : now.TimeZone);
@@ -58,6 +60,8 @@ public sealed class ShopForm : WebForm
     public TextField Conditions { get; }
 
     public NumberField Uncollected { get; }
+
+    public NumberField Forget { get; }
 
     public TextField BaseAddress { get; }
 
@@ -85,6 +89,7 @@ public sealed class ShopForm : WebForm
         card.Address = Address.Value;
         card.Conditions = Conditions.Value;
         card.UncollectedAfterDays = (int)Uncollected.Value!.Value;
+        card.ForgetAfterMonths = (int?)Forget.Value;
         card.BaseAddress = BaseAddress.Value?.TrimEnd('/');
         card.Currency = Currency.Value!;
         card.TimeZone = Clock.Value!;

@@ -21,7 +21,14 @@ public sealed class RestoreForm : WebForm
     /// <summary>Puts it in place.</summary>
     public const string Sure = "sure";
 
-    internal RestoreForm() => Certain = Add(new FlagField(Sure, "Put it in this book's place"));
+    internal RestoreForm()
+    {
+        Passphrase = Add(new TextField("passphrase", "Passphrase, where it is under one") { Keyboard = "password", MaxLength = 1000, AutoComplete = "off" });
+        Certain = Add(new FlagField(Sure, "Put it in this book's place"));
+    }
+
+    /// <summary>Of the file.</summary>
+    public TextField Passphrase { get; }
 
     /// <summary>The person is sure.</summary>
     public FlagField Certain { get; }
@@ -53,11 +60,19 @@ internal static class Safekeeping
 
     public static async Task<IResult> BackupAsync(BookBackup backup, BookClock clock, ServeOptions options, HttpContext http, CancellationToken cancel)
     {
+        string? passphrase = (await http.Request.ReadFormAsync(cancel))["seal"].ToString() is { Length: > 0 } typed ? typed : null;
+        if (passphrase is not null && SealedFile.Weakness(passphrase) is { } weak)
+        {
+            RestoreForm refused = new();
+            refused.Refuse($"Backup: {weak}");
+            return Of(refused, null, options);
+        }
+
         string file = Temporary(options);
         try
         {
-            await backup.WriteAsync(file, cancel);
-            return new SentFile(file, string.Create(CultureInfo.InvariantCulture, $"whetwright-{clock.Now():yyyy-MM-dd-HHmm}.zip"));
+            await backup.WriteAsync(file, passphrase, cancel);
+            return new SentFile(file, string.Create(CultureInfo.InvariantCulture, $"whetwright-{clock.Now():yyyy-MM-dd-HHmm}.{(passphrase is null ? "zip" : "sealed")}"));
         }
         catch (BackupRefusedException e)
         {
@@ -80,6 +95,8 @@ internal static class Safekeeping
     {
         RestoreForm form = new();
         await form.ReadAsync(http);
+        string? passphrase = form.Passphrase.Value;
+        form.Passphrase.Fill(null); // it is not shown again
         IFormCollection sent = await http.Request.ReadFormAsync(cancel);
         if (sent.Files.GetFile(RestoreForm.FileName) is not { Length: > 0 } upload)
         {
@@ -93,9 +110,17 @@ internal static class Safekeeping
         {
             await using (FileStream to = File.Create(file))
                 await upload.CopyToAsync(to, cancel);
-            BackupManifest manifest = await backup.VerifyAsync(file, cancel);
+            BackupManifest manifest = await backup.VerifyAsync(file, passphrase, cancel);
             if (!form.Certain.Value)
                 return Of(form, manifest, options);
+            if (SealedFile.IsSealed(file))
+            {
+                // Nobody types a passphrase when the program starts: it waits opened, on the disk that holds the book itself.
+                string plain = Temporary(options);
+                SealedFile.Open(file, plain, passphrase);
+                File.Move(plain, file, overwrite: true);
+            }
+
             File.Move(file, PendingRestore.Place(options.DataFolder), overwrite: true);
             if (again.Possible)
             {

@@ -413,6 +413,7 @@ namespace Whetwright.Records.Postgres.Migrations
                     MinutesPerDay = table.Column<double>(type: "double precision", nullable: false),
                     BenchDays = table.Column<string>(type: "text", nullable: false, collation: "C"),
                     UncollectedAfterDays = table.Column<int>(type: "integer", nullable: false),
+                    ForgetAfterMonths = table.Column<int>(type: "integer", nullable: true),
                     Invented = table.Column<bool>(type: "boolean", nullable: false),
                     NextTag = table.Column<int>(type: "integer", nullable: false),
                     Version = table.Column<int>(type: "integer", nullable: false)

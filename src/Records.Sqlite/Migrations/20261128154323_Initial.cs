@@ -412,6 +412,7 @@ namespace Whetwright.Records.Sqlite.Migrations
                     MinutesPerDay = table.Column<double>(type: "REAL", nullable: false),
                     BenchDays = table.Column<string>(type: "TEXT", nullable: false),
                     UncollectedAfterDays = table.Column<int>(type: "INTEGER", nullable: false),
+                    ForgetAfterMonths = table.Column<int>(type: "INTEGER", nullable: true),
                     Invented = table.Column<bool>(type: "INTEGER", nullable: false),
                     NextTag = table.Column<int>(type: "INTEGER", nullable: false),
                     Version = table.Column<int>(type: "INTEGER", nullable: false)
