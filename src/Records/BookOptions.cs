@@ -28,9 +28,6 @@ public sealed record BookOptions
     /// <summary>Folder of the photos, where several stations share one; null for <c>photos</c> in the data folder.</summary>
     public string? PhotoFolder { get; init; }
 
-    /// <summary>An S3-compatible store of the photos instead of a folder.</summary>
-    public PhotoBucket? PhotoBucket { get; init; }
-
     /// <summary>Where the book lies when nothing else is said: <c>whetwright</c> in the user's local application data.</summary>
     public static string DefaultDataFolder =>
         Path.Combine(Environment.GetFolderPath(Environment.SpecialFolder.LocalApplicationData, Environment.SpecialFolderOption.DoNotVerify), "whetwright");

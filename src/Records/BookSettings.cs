@@ -28,9 +28,6 @@ public sealed record BookSettings
     /// <summary>Folder of the photos that several stations share; null for <c>photos</c> in the data folder.</summary>
     public string? Photos { get; init; }
 
-    /// <summary>An S3-compatible store for the photos instead.</summary>
-    public PhotoBucket? PhotoBucket { get; init; }
-
     /// <summary>The options for a folder.</summary>
     /// <param name="dataFolder">The data folder.</param>
     /// <param name="book">What the command was told; null for nothing.</param>
@@ -39,15 +36,12 @@ public sealed record BookSettings
     {
         BookSettings settings = Read(dataFolder);
         string? told = book ?? (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } set ? set : settings.Book);
-        if (settings is { Photos: not null, PhotoBucket: not null })
-            throw new FormatException($"{FileName}: photos lie in one place; either photos or photoBucket would be right");
         return new BookOptions
         {
             DataFolder = dataFolder,
             Store = string.IsNullOrWhiteSpace(told) ? BookStore.Sqlite : BookStore.Postgres,
             ConnectionString = string.IsNullOrWhiteSpace(told) ? null : told,
             PhotoFolder = settings.Photos is { } photos ? Path.GetFullPath(photos, Path.GetFullPath(dataFolder)) : null,
-            PhotoBucket = settings.PhotoBucket,
         };
     }
 
@@ -66,11 +60,3 @@ public sealed record BookSettings
         }
     }
 }
-
-/// <summary>An S3-compatible store of photos.</summary>
-/// <param name="Url">Its address, such as <c>https://store.example.org</c>.</param>
-/// <param name="Bucket">The bucket, which must be there.</param>
-/// <param name="Region">Its region, as the store names it.</param>
-/// <param name="KeyId">Key's name; null for the environment's <c>WHETWRIGHT_S3_KEY_ID</c>.</param>
-/// <param name="Secret">Key; null for the environment's <c>WHETWRIGHT_S3_SECRET</c>.</param>
-public sealed record PhotoBucket(string Url, string Bucket, string Region = "us-east-1", string? KeyId = null, string? Secret = null);

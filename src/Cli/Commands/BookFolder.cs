@@ -71,9 +71,9 @@ internal sealed class BookFolder
         {
             open();
         }
-        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        catch (Exception e) when (ServerAway.Said(e) is { } said)
         {
-            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+            throw new InputRefusedException($"--book: the server is away or does not let us in ({said}); one that runs, and a user it knows, would be right");
         }
     }
 
@@ -84,9 +84,9 @@ internal sealed class BookFolder
         {
             return await look();
         }
-        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        catch (Exception e) when (ServerAway.Said(e) is { } said)
         {
-            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+            throw new InputRefusedException($"--book: the server is away or does not let us in ({said}); one that runs, and a user it knows, would be right");
         }
     }
 

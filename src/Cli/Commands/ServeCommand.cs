@@ -88,9 +88,9 @@ internal static class ServeCommand
         {
             throw new InputRefusedException(e.Message);
         }
-        catch (System.Data.Common.DbException e) when (e.SqlState is not null || e.InnerException is System.Net.Sockets.SocketException)
+        catch (Exception e) when (Records.ServerAway.Said(e) is { } said)
         {
-            throw new InputRefusedException($"--book: the server does not let us in: {e.Message}");
+            throw new InputRefusedException($"--book: the server is away or does not let us in ({said}); one that runs, and a user it knows, would be right");
         }
     }
 

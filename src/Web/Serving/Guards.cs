@@ -133,6 +133,11 @@ internal static partial class Guards
             OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, http.Request.Path, http.TraceIdentifier);
             await Show(http, StatusCodes.Status507InsufficientStorage, Records.DiskFull.Words);
         }
+        catch (Exception e) when (!http.Response.HasStarted && Records.ServerAway.Said(e) is not null)
+        {
+            OurFault(http.RequestServices.GetRequiredService<ILogger<ProblemPage>>(), e, http.Request.Method, http.Request.Path, http.TraceIdentifier);
+            await Show(http, StatusCodes.Status503ServiceUnavailable, Records.ServerAway.Words);
+        }
 #pragma warning disable CA1031 // The edge of the program: whatever is left is our own fault and is said to be so.
         catch (Exception e) when (!http.Response.HasStarted)
 #pragma warning restore CA1031
@@ -153,6 +158,7 @@ internal static partial class Guards
             StatusCodes.Status405MethodNotAllowed => new(status, "Not here", text ?? "This address takes another kind of request. Go back and use the form."),
             StatusCodes.Status413PayloadTooLarge => new(status, "Too large",
                 text ?? $"What was sent is larger than {PhotoField.MaxFormBytes / 1024 / 1024} MB, the limit for one form. Photos: {PhotoField.LimitWords}. Nothing was saved; send fewer or smaller photos."),
+            StatusCodes.Status503ServiceUnavailable => new(status, "The book is not reached", text ?? Records.ServerAway.Words, http.TraceIdentifier),
             StatusCodes.Status507InsufficientStorage => new(status, "The disk is full", text ?? Records.DiskFull.Words, http.TraceIdentifier),
             >= 500 => new(status, "Our fault", text ?? "Something went wrong in the program, not in what you did. What was saved before is safe; what you just sent is not saved.", http.TraceIdentifier),
             _ => new(status, "Not understood", text ?? "The request was not understood. Go back and try again."),
