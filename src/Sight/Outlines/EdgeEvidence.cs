@@ -11,19 +11,29 @@ internal static class EdgeEvidence
 {
     private const int Section = 30;
 
-    /// <summary>The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 12 mm.</summary>
-    public static double Shoulder(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm)
+    /// <summary>Steel must be darker than the paper by this (logarithm of the coded tone) to show a bevel: on brighter steel the shadow's rim looks like one. Chosen.</summary>
+    private const double DarkerThanPaper = 0.04;
+
+    /// <summary>
+    /// The strongest step between 0.3 and 2 mm inside, median over sections of the stretch, each a median along 12 mm. Null where most of the steel is as
+    /// bright as the paper: then it says nothing.
+    /// </summary>
+    public static double? Shoulder(SmoothEdge edge, PhotoSampler sampler, LensMap map, double pxMm)
     {
         Point2[] line = Contour.Open([.. edge.Points()], 0.4);
         if (line.Length < Section + 8)
-            return 0;
+            return null;
         Vector2[] inward = OutlineView.Inward(line, edge.Outward);
         const double dv = 0.1;
         const int m = 34;
         int half = Math.Max(2, (int)Math.Round(pxMm / dv));
         var best = new List<double>();
+        int sections = 0;
         for (int from = 3; from + Section < line.Length - 3; from += Section / 2)
         {
+            sections++;
+            if (Green(sampler, map, line, inward, from, 3) > Green(sampler, map, line, inward, from, -2.5) - DarkerThanPaper)
+                continue;
             double[][] tone = [new double[m], new double[m], new double[m]];
             for (int k = 0; k < m; k++)
             {
@@ -57,8 +67,11 @@ internal static class EdgeEvidence
         }
 
         best.Sort();
-        return best.Count == 0 ? 0 : best[best.Count / 2];
+        return best.Count < Math.Max(1, 0.4 * sections) ? null : best[best.Count / 2];
     }
+
+    private static double Green(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, int from, double atMm) =>
+        Enumerable.Range(from, Section).Select(i => Tone(sampler.At(map.ToPhoto(line[i] + (inward[i] * atMm))).G)).Order().ElementAt(Section / 2);
 
     /// <summary>Runs of stations that lie well inside the smooth line and come back.</summary>
     public static int Dents(SmoothEdge edge)

@@ -23,6 +23,12 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
 
     private const double LeastTurnDeg = 20;
 
+    /// <summary>A handle that lies this far behind the side leaves a corner there, mm. Chosen.</summary>
+    private const double LeastDropMm = 1.2;
+
+    /// <summary>A chip is narrower than this, mm. Chosen.</summary>
+    private const double LastingMm = 7;
+
     public static double OutlineStepMm => StepMm;
 
     /// <summary>Both long sides of an outline whose points are <see cref="OutlineStepMm"/> apart; null where a side is shorter than 25 mm.</summary>
@@ -38,7 +44,14 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         // The heel: the corner of this side at the blade's beginning, farthest out along the diagonal; the tip: farthest along, leaning to this side.
         int heel = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - HeelReachMm && at[i].S < from + slant, i => (sign * at[i].T) - at[i].S);
         int tip = Farthest(at, i => at[i].S > lie.EndMm - (0.5 * (lie.EndMm - from)), i => (0.35 * sign * at[i].T) + at[i].S);
-        if (lie.HasHandle && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
+        if (lie.HasHandle && (high ? lie.DropMm.High : lie.DropMm.Low) >= LeastDropMm && Leaves(lie, high, slant) is { } leaves)
+        {
+            // Where the outline leaves the side's own line carried on: no place on the handle, however near.
+            double s = leaves;
+            int corner = Farthest(at, i => OnSide(at[i], lie, sign) && Math.Abs(at[i].S - s) < 3, i => -Math.Abs(at[i].S - s) + (0.2 * sign * at[i].T));
+            heel = corner >= 0 ? corner : heel;
+        }
+        else if (lie.HasHandle && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
         {
             // A handle as wide as the blade: the sharpest corner about where it begins, if there is one.
             int corner = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - BolsterMm && at[i].S < from + slant, i => turn[i]);
@@ -52,6 +65,30 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         int n = p.Length;
         bool forward = Contour.Wrap(middle - heel, n) < Contour.Wrap(tip - heel, n);
         return p[heel].DistanceTo(p[tip]) < 25 ? null : new(heel, tip, forward, high, high ? lie.DropMm.High : lie.DropMm.Low);
+    }
+
+    /// <summary>Where, going from the blade toward the handle, the side leaves its own straight line for good.</summary>
+    private static double? Leaves(BladeLie lie, bool high, double slant)
+    {
+        const double station = 0.5;
+        double sign = high ? 1 : -1;
+        double[] side = high ? lie.High : lie.Low;
+        int from = (int)((lie.BladeFromMm + slant) / station);
+        int to = Math.Min(side.Length - 1, from + (int)(Math.Min(40, 0.35 * (lie.EndMm - lie.BladeFromMm)) / station));
+        if (to - from < 16)
+            return null;
+        RobustPolynomial line = RobustPolynomial.Fit([.. Enumerable.Range(from, to - from).Select(i => (i + 0.5) * station)], [.. Enumerable.Range(from, to - from).Select(i => side[i])], 1, 0.3);
+        double tolerance = Math.Clamp(0.4 * (high ? lie.DropMm.High : lie.DropMm.Low), 0.5, 1.5);
+        int least = Math.Max(0, (int)((lie.BladeFromMm - HeelReachMm - 2) / station));
+        int lasting = (int)(LastingMm / station);
+        for (int i = from; i > least; i--)
+        {
+            int off = Enumerable.Range(Math.Max(0, i - lasting), Math.Min(lasting, i)).Count(k => (sign * (side[k] - line.At((k + 0.5) * station))) < -tolerance);
+            if (off >= lasting - 1)
+                return (i + 0.5) * station;
+        }
+
+        return null;
     }
 
     private static bool OnSide((double S, double T) q, BladeLie lie, double sign)

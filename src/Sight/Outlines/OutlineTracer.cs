@@ -19,8 +19,9 @@ public static class OutlineTracer
     /// taken to float no higher than half a millimetre or so and the heel as much above the middle as the tip is below.
     /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
+    /// <param name="edgeToward">The side of the mat that the edge points to, where a person told it; else it is judged.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
-    public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null)
+    public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, MatSide? edgeToward = null)
     {
         ArgumentNullException.ThrowIfNull(photo);
         ArgumentNullException.ThrowIfNull(mat);
@@ -28,7 +29,7 @@ public static class OutlineTracer
             Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ");
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward);
         if (view is null)
             return TracedOutline.Refuse(reason!);
         var reasons = new List<Reason>(view.Cautions);
@@ -43,7 +44,7 @@ public static class OutlineTracer
             tip = Math.Min(height.Millimetres, OutlineBudget.TipHeightMm);
             (heel, u, source) = ((2 * height.Millimetres) - tip, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
         }
-        else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is { } found)
+        else if (second is not null && Measure(view, second, mat, focal35Mm, edgeToward, reasons) is { } found)
         {
             (heel, tip, u, source) = (found.HeelMm, found.TipMm, found.UMm, EdgeHeightSource.Measured);
         }
@@ -56,9 +57,9 @@ public static class OutlineTracer
         return Result(view, heel, tip, u, source, reasons);
     }
 
-    private static EdgeHeight? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
+    private static EdgeHeight? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, MatSide? edgeToward, List<Reason> reasons)
     {
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ");
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", edgeToward ?? Facing(view.Edge.Outward));
         if (other is null)
         {
             reasons.Add(reason!);
@@ -88,6 +89,9 @@ public static class OutlineTracer
 
         return height;
     }
+
+    // The blade lies as it lay: the second photo takes the side that the first was judged to show.
+    private static MatSide Facing(Vector2 outward) => Math.Abs(outward.X) > Math.Abs(outward.Y) ? (outward.X > 0 ? MatSide.Right : MatSide.Left) : outward.Y > 0 ? MatSide.Bottom : MatSide.Top;
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
     {

@@ -50,7 +50,7 @@ internal sealed class OutlineView
     public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
     /// <summary>Looks for the blade in a photo.</summary>
-    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which)
+    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, MatSide? edgeToward = null)
     {
         IReadOnlyList<SheetFiducial> fiducials = Printed(mat);
         SheetSearch search = SheetFinder.Find(photo, fiducials);
@@ -75,7 +75,7 @@ internal sealed class OutlineView
             return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
         if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
             return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
-        return Trace(whole, sheet, camera, blades[0], field, blur, which);
+        return Trace(whole, sheet, camera, blades[0], field, blur, which, edgeToward);
     }
 
     /// <summary>The fiducials where the printer put them.</summary>
@@ -90,7 +90,7 @@ internal sealed class OutlineView
     private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8;
 
     private static (OutlineView? View, Reason? Reason) Trace(
-        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which)
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, MatSide? edgeToward)
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
@@ -104,14 +104,16 @@ internal sealed class OutlineView
             return (null, covered);
         if (!lie.EndsKnown)
             return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Take the photo with the handle in view."));
-        SideOdds odds = SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm);
-        if (Math.Abs(odds.Total) < SideChoice.LeastOdds)
+        double odds = edgeToward is { } told ? SideChoice.Told(lie, told) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
+        if (edgeToward is { } side1 && Math.Abs(odds) < SideChoice.LeastFacing)
+            return (null, new("edge-not-there", $"{which}The edge was told to point to the mat's {side1.ToString().ToLowerInvariant()}, but the blade lies along that direction. Tell the other pair: {(side1 is MatSide.Top or MatSide.Bottom ? "left or right" : "top or bottom")}."));
+        if (edgeToward is null && Math.Abs(odds) < SideChoice.LeastOdds)
         {
             string remedy = lie.HasHandle ? "Take the photo nearer, or with a lamp that lights up the bevel." : "Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel.";
-            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. {remedy}"));
+            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. Say to which side of the mat the edge points (top, bottom, left or right, its print read upright). Or: {char.ToLowerInvariant(remedy[0])}{remedy[1..]}"));
         }
 
-        (SmoothEdge edge, EdgeSide side) = odds.Total > 0 ? high.Value : low.Value;
+        (SmoothEdge edge, EdgeSide side) = odds > 0 ? high.Value : low.Value;
         if (Unsteady(edge))
             return (null, new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade."));
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
@@ -120,6 +122,9 @@ internal sealed class OutlineView
                 return (null, new($"{name}-outside", $"{which}The {name} lies at the rim of the photo or of the mat. Move the blade or the camera so that heel and tip are well inside."));
         }
 
+        var band = new PaperBand(sampler, sheet.Map);
+        edge = BareSteel.Heel(edge, InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out _), heelAt, band);
+        outline = BareSteel.Spine(outline, edge, band);
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
         Vector2[] inward = Inward(stations, edge.Outward);
         (double[] place, double[] outwardMm, _) = new EdgeSections(sampler, sheet.Map, blur).Of(stations, inward, outline.PixelMm);

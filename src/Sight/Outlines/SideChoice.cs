@@ -1,4 +1,5 @@
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Fiducials;
 
 namespace Whetwright.Sight.Outlines;
@@ -18,21 +19,39 @@ internal readonly record struct SideOdds(double Drop, double Shoulder, double De
 /// <summary>Which of the blade's two long sides is the edge.</summary>
 internal static class SideChoice
 {
-    /// <summary>Below this the sides are as good as equal: odds of 2.2 to 1. Chosen.</summary>
-    public const double LeastOdds = 0.8;
+    /// <summary>Below this the sides are as good as equal: odds of 2 to 1. Chosen.</summary>
+    public const double LeastOdds = 0.7;
 
     /// <summary>Half of a quiet outline lies within this of its smooth line. Chosen.</summary>
     private const double QuietMm = 0.06;
+
+    /// <summary>A side of the mat must face the blade's side at least this much (cosine) to be told by it. Chosen.</summary>
+    public const double LeastFacing = 0.25;
+
+    /// <summary>How much the high side faces a side of the mat, −1 to 1.</summary>
+    public static double Told(BladeLie lie, MatSide side) => lie.Across.Dot(side switch
+    {
+        MatSide.Top => new(0, -1),
+        MatSide.Bottom => new(0, 1),
+        MatSide.Left => new(-1, 0),
+        _ => new Vector2(1, 0),
+    });
 
     public static SideOdds Judge(BladeLie lie, SmoothEdge low, SmoothEdge high, PhotoSampler sampler, LensMap map, double pxMm)
     {
         double difference = lie.DropMm.High - lie.DropMm.Low;
         double drop = lie.HasHandle ? Math.Clamp(difference / 0.8, -6, 6) : 0;
-        double shoulder = Math.Log(EdgeEvidence.Shoulder(high, sampler, map, pxMm) + 0.012) - Math.Log(EdgeEvidence.Shoulder(low, sampler, map, pxMm) + 0.012);
-        int dents = Dents(high) - Dents(low);
-        double early = Math.Clamp(4 * (lie.Departs.Low - lie.Departs.High), -1.2, 1.2);
-        double point = Math.Clamp(3 * (lie.TipShare - 0.5), -1, 1);
-        return new(drop, Math.Clamp(1.2 * shoulder, -2.2, 2.2), Math.Clamp(1.2 * dents, -2.4, 2.4), early + point);
+        double shoulder = 0;
+        int dents = 0;
+        if (EdgeEvidence.Shoulder(high, sampler, map, pxMm) is { } highStep && EdgeEvidence.Shoulder(low, sampler, map, pxMm) is { } lowStep)
+        {
+            shoulder = Math.Log(highStep + 0.012) - Math.Log(lowStep + 0.012);
+            dents = Dents(high) - Dents(low);
+        }
+
+        double early = Math.Clamp(4 * (lie.Departs.Low - lie.Departs.High), -1.4, 1.4);
+        double point = Math.Clamp(5 * (lie.TipShare - 0.5), -1.6, 1.6);
+        return new(drop, Math.Clamp(shoulder, -1.7, 1.7), Math.Clamp(0.9 * dents, -1.8, 1.8), early + point);
     }
 
     /// <summary>Chips, where the outline is quiet enough to show them; steel as bright as the paper frays it.</summary>

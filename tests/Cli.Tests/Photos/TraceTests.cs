@@ -52,6 +52,16 @@ public sealed class TraceTests
     }
 
     [Fact]
+    public void The_side_of_the_mat_that_the_edge_points_to_is_asked_for_in_words_that_are_right()
+    {
+        Ran ran = Ran.Command("trace", Photo, "--mat", Mat, "--edge", "north");
+
+        Assert.Equal(2, ran.Code);
+        Assert.Contains("--edge is north", ran.Err, StringComparison.Ordinal);
+        Assert.Contains("top, bottom, left or right", ran.Err, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void One_photo_without_a_height_carries_the_doubt()
     {
         JsonElement json = Ran.Command("trace", Photo, "--mat", Mat, "--json").Json;

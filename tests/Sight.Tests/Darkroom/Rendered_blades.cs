@@ -21,6 +21,14 @@ public sealed class Rendered_blades
     }
 
     [Fact]
+    public void An_outline_is_finite_where_the_spines_last_step_rounds_to_just_before_its_curve()
+    {
+        MatScene scene = MatScene.Generate(Difficulty.Hard, 55029);
+
+        Assert.All(scene.Shape.Outline, p => Assert.True(double.IsFinite(p.X) && double.IsFinite(p.Y), $"{p.X}, {p.Y}"));
+    }
+
+    [Fact]
     public void The_edge_is_seen_where_the_ray_past_it_meets_the_mat()
     {
         for (int seed = 1; seed <= 3; seed++)

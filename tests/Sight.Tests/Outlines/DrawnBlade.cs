@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab);
-        return OutlineTracer.Trace(photo, null, Mat, height);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm);
+        return OutlineTracer.Trace(photo, null, Mat, height, edgeToward: edge);
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -43,6 +43,8 @@ internal static class DrawnBlade
             }
         }
 
+        if (shadowMm > 0)
+            Fill(sheet, [.. Outline(chips, 0, shiftMm).Select(p => p + ((Heel - Tip).Normalized() * shadowMm))], new Scalar(185, 188, 190));
         if (blade)
             Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
         if (slab)

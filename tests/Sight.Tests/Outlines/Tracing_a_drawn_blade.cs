@@ -1,4 +1,5 @@
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Outlines;
 using Whetwright.Sight.Pictures;
 
@@ -91,6 +92,31 @@ public sealed class Tracing_a_drawn_blade
         Assert.Equal(TraceOutcome.Refused, traced.Outcome);
         Assert.Contains(traced.Reasons[0].Code, new[] { "tip-covered", "end-covered", "edge-broken" });
         Assert.Contains("lies", traced.Reasons[0].Text, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_shadow_thrown_beyond_the_heel_leaves_the_heel_where_the_steel_ends()
+    {
+        TracedOutline traced = DrawnBlade.Trace(shadowMm: 2.5);
+        Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.6);
+        Assert.Equal(s_whole.LengthMm, traced.LengthMm, 0.6);
+    }
+
+    [Fact]
+    public void A_person_may_say_to_which_side_of_the_mat_the_edge_points()
+    {
+        TracedOutline top = DrawnBlade.Trace(edge: MatSide.Top);
+        TracedOutline bottom = DrawnBlade.Trace(edge: MatSide.Bottom);
+        Assert.InRange(top.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
+        Assert.True(bottom.HeelOnMatMm.Y > DrawnBlade.Heel.Y + 20, "the other long side, the spine, is traced when the person says so");
+    }
+
+    [Fact]
+    public void An_edge_told_to_point_along_the_blade_is_refused_with_the_sides_that_would_be_right()
+    {
+        TracedOutline traced = DrawnBlade.Trace(edge: MatSide.Left);
+        Refused("edge-not-there", traced);
+        Assert.Contains("top or bottom", traced.Reasons[0].Text, StringComparison.Ordinal);
     }
 
     [Fact]

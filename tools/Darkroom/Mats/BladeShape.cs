@@ -89,7 +89,7 @@ public sealed class BladeShape
             for (int i = 1; i <= steps; i++)
             {
                 double x = length - ((length - spineFrom) * i / steps);
-                back.Add(new(x, height - ((height - rise) * Math.Pow((x - spineFrom) / (length - spineFrom), spinePower))));
+                back.Add(new(x, height - ((height - rise) * Math.Pow(Math.Max(0, x - spineFrom) / (length - spineFrom), spinePower)))); // the last step may round to just before
             }
         }
 
