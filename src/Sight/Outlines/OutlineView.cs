@@ -115,14 +115,14 @@ internal sealed class OutlineView
 
         (SmoothEdge edge, EdgeSide side) = odds > 0 ? high.Value : low.Value;
         if (Unsteady(edge))
-            return (null, new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade."));
+            return (null, new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, the mat's printing runs into it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade."));
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
         {
             if (Outside(field, end))
                 return (null, new($"{name}-outside", $"{which}The {name} lies at the rim of the photo or of the mat. Move the blade or the camera so that heel and tip are well inside."));
         }
 
-        var band = new PaperBand(sampler, sheet.Map);
+        var band = new PaperBand(sampler, sheet.Map, lie.HasHandle);
         edge = BareSteel.Heel(edge, InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out _), heelAt, band);
         outline = BareSteel.Spine(outline, edge, band);
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
@@ -168,14 +168,14 @@ internal sealed class OutlineView
         bool tip = lie.Overreach(atTip: true) > CoverMm;
         bool heel = lie.Overreach(atTip: false) > (lie.HasHandle ? CoverAtHandleMm : CoverMm);
         if (lie.HasHandle && lie.EndMm - lie.BladeFromMm < Math.Min(75, 1.6 * lie.WidthMm))
-            return new("end-covered", $"{which}Something round lies over heel or tip of the blade, or against it. Take it away and take the photo again.");
+            return new("end-covered", $"{which}Something round lies over heel or tip of the blade, or against it, or the mat's printing runs into it. Take it away, or move the blade on the plain field, and take the photo again.");
         if (!tip && !heel)
             return null;
 
         // Without a handle what lies over an end makes it the wider one: then the end that is not covered tells.
         string end = lie.HasHandle ? (tip ? "tip" : "heel") : "end";
         string named = end == "end" ? "heel or tip" : end;
-        return new($"{end}-covered", $"{which}Something lies over the {named} of the blade, or against it: the outline bulges out there over the blade's own sides. Take it away and take the photo again.");
+        return new($"{end}-covered", $"{which}Something lies over the {named} of the blade, or against it, or the mat's printing runs into it: the outline bulges out there over the blade's own sides. Take it away, or move the blade on the plain field, and take the photo again.");
     }
 
     /// <summary>Whether much of the outline lies off any smooth line, chips apart.</summary>

@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// A band of shaded paper between a shadow's rim, where the outline was drawn, and steel: along a side that has no bevel a second step inside the
 /// first, the band before it no darker than a lamp's shadow and well apart from the steel. Not for the edge: there the band may be the bevel.
 /// </summary>
-internal sealed class PaperBand(PhotoSampler sampler, LensMap map)
+internal sealed class PaperBand(PhotoSampler sampler, LensMap map, bool lifted)
 {
     private const double StepMm = 0.15;
     private const double OutMm = 2.4;
@@ -16,8 +16,8 @@ internal sealed class PaperBand(PhotoSampler sampler, LensMap map)
     /// <summary>Narrower bands are not told from blur, mm.</summary>
     private const double NarrowestMm = 0.6;
 
-    /// <summary>Wider ones are no shadow of a blade under lamps, mm. Chosen.</summary>
-    private const double WidestMm = 6;
+    /// <summary>Wider ones are no shadow under lamps, mm: of a blade that a handle lifts, and of one that lies flat. Chosen.</summary>
+    private readonly double _widestMm = lifted ? 5 : 2.5;
 
     /// <summary>Least step to the steel (natural logarithm of linear light). Chosen from trials.</summary>
     private const double LeastStep = 0.12;
@@ -76,11 +76,11 @@ internal sealed class PaperBand(PhotoSampler sampler, LensMap map)
         return tone;
     }
 
-    private static (double Wide, double Step)? Band(double[] tone)
+    private (double Wide, double Step)? Band(double[] tone)
     {
         double paper = Mean(tone, -OutMm, -0.8);
         int from = Index(NarrowestMm);
-        int to = Index(WidestMm);
+        int to = Index(_widestMm);
         double[] step = new double[tone.Length];
         for (int k = Index(0.4); k <= to + 1; k++)
             step[k] = Math.Abs(((tone[k + 1] + tone[k + 2] + tone[k + 3]) - (tone[k - 1] + tone[k - 2] + tone[k - 3])) / 3);

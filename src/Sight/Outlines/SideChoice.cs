@@ -19,8 +19,8 @@ internal readonly record struct SideOdds(double Drop, double Shoulder, double De
 /// <summary>Which of the blade's two long sides is the edge.</summary>
 internal static class SideChoice
 {
-    /// <summary>Below this the sides are as good as equal: odds of 2 to 1. Chosen.</summary>
-    public const double LeastOdds = 0.7;
+    /// <summary>Below this the sides are as good as equal: odds of 2.2 to 1. Chosen.</summary>
+    public const double LeastOdds = 0.8;
 
     /// <summary>Half of a quiet outline lies within this of its smooth line. Chosen.</summary>
     private const double QuietMm = 0.06;
@@ -50,8 +50,8 @@ internal static class SideChoice
         }
 
         double early = Math.Clamp(4 * (lie.Departs.Low - lie.Departs.High), -1.4, 1.4);
-        double point = Math.Clamp(5 * (lie.TipShare - 0.5), -1.6, 1.6);
-        return new(drop, Math.Clamp(shoulder, -1.7, 1.7), Math.Clamp(0.9 * dents, -1.8, 1.8), early + point);
+        double point = Math.Clamp(6 * (lie.TipShare - 0.5), -1.8, 1.8);
+        return new(drop, Math.Clamp(0.9 * shoulder, -1.6, 1.6), Math.Clamp(0.7 * dents, -1.4, 1.4), early + point);
     }
 
     /// <summary>Chips, where the outline is quiet enough to show them; steel as bright as the paper frays it.</summary>

@@ -25,7 +25,7 @@ public sealed class OutlineForm : WebForm
         Photo = Add(new PhotoField("photo", "Photo of the blade on the mat") { Hint = "From straight above, edge along the mat, heel and tip clear; soft light, no flash." });
         Second = Add(new PhotoField("second", "A second photo, a hand's breadth to the side") { Hint = "Then how high the edge floats over the mat is measured and need not be told." });
         EdgeHeight = Add(new LengthField("edgeHeight", "How high the edge floats over the mat", units) { MinMm = 0, MaxMm = 60, Hint = "Half the spine where the blade lies on its flank; not needed with two photos." });
-        Edge = Add(new ChoiceField("edge", "Which side of the mat the edge points to", [new("", "Judge it from the photo"), new("top", "Top"), new("bottom", "Bottom"), new("left", "Left"), new("right", "Right")]) { List = true, Hint = "The mat's print read upright. Tell it where edge and spine look alike." });
+        Edge = Add(new ChoiceField("edge", "Which side of the mat the edge points to", [new("top", "Top"), new("bottom", "Bottom"), new("left", "Left"), new("right", "Right")]) { List = true, Hint = "The mat's print read upright. None: it is judged from the photo; tell it where edge and spine look alike." });
         Mat = Add(new ChoiceField("mat", "The mat", [new("a3", "A3"), new("a4", "A4"), new("a4x2", "Two A4 side by side"), new("tabloid", "Tabloid"), new("letter", "Letter")]) { Required = true, List = true });
         Length = Add(new LengthField("length", "Or the length of the edge, heel to tip", units) { MinMm = 5, MaxMm = 2000, Hint = "Without a photo." });
         Height = Add(new LengthField("height", "and the height at the heel", units) { MinMm = 1, MaxMm = 500 });
@@ -41,7 +41,7 @@ public sealed class OutlineForm : WebForm
     /// <summary>Edge over the mat.</summary>
     public LengthField EdgeHeight { get; }
 
-    /// <summary>The side of the mat that the edge points to; empty to judge it.</summary>
+    /// <summary>The side of the mat that the edge points to; none to judge it.</summary>
     public ChoiceField Edge { get; }
 
     /// <summary>The mat.</summary>
