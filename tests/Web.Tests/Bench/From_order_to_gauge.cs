@@ -35,13 +35,13 @@ public sealed class From_order_to_gauge(Browser browser)
         await Assertions.Expect(visitor.Page.Locator(".day-next")).ToContainTextAsync("coarse");
         await visitor.TapAsync("Go on with it");
         await visitor.Page.WaitForURLAsync("**/grind");
-        await visitor.TapAsync(visitor.Page.Locator("button.pass[value=both]"));
+        await visitor.TapAsync(visitor.Page.Locator("button[name=side][value=both]"));
         await Assertions.Expect(visitor.Page.Locator("button[value=left] .pass-count")).ToHaveTextAsync("1");
         await visitor.TapAsync("Next: fine");
         await visitor.TypeTouchOffAsync();
         await visitor.TapAsync("Dialled and touched off");
         await visitor.Page.WaitForURLAsync("**/grind?stage=2");
-        await visitor.TapAsync(visitor.Page.Locator("button.pass[value=both]"));
+        await visitor.TapAsync(visitor.Page.Locator("button[name=side][value=both]"));
         await Assertions.Expect(visitor.Page.Locator("button[value=left] .pass-count")).ToHaveTextAsync("1");
         await visitor.TapAsync("Ground: on to Finish");
         await visitor.Page.WaitForURLAsync("**/finish");
