@@ -8,7 +8,7 @@ public sealed class Every_page(Browser browser, OneShop one) : IClassFixture<One
     public static TheoryData<string> Pages =>
         ["/", "/counter", "/counter/lost", "/counter/loans", "/rack", "/bench", "/book", "/book?q=nobody", "/book/takings", "/book/takings?by=month", "/book/export", "/book/import", "/book/due", "/kit", "/kit/shop", "/kit/tax",
             "/kit/rigs", "/kit/rigs/new", "/kit/rigs/new/bench-stone", "/kit/abrasives", "/kit/abrasives/new", "/kit/instruments", "/kit/instruments/new", "/kit/rules", "/kit/rules/new",
-            "/kit/prices", "/kit/prices/new", "/kit/loans", "/kit/papers", "/kit/safe", "/kit/devices", "/kit/changes", "/counter/late", "/gauges", "/gauges/studies", "/gauges/studies/new", "/gauges/checks", "/gauges/wheels", "/rack/day", "/book/reminders", "/book/again", "/preferences", "/nowhere", "/sampler"];
+            "/kit/prices", "/kit/prices/new", "/kit/papers", "/kit/safe", "/kit/devices", "/kit/changes", "/counter/late", "/gauges", "/gauges/studies", "/gauges/studies/new", "/gauges/checks", "/gauges/wheels", "/rack/day", "/book/reminders", "/book/again", "/preferences", "/nowhere", "/sampler"];
 
     [Theory]
     [MemberData(nameof(Pages))]

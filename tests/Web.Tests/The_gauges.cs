@@ -28,7 +28,9 @@ public sealed class The_gauges(Browser browser)
         await Assertions.Expect(visitor.Page.Locator("table").First).ToContainTextAsync("27.86 %");
         GaugeStudyKept kept = await shop.BookAsync(db => db.GaugeStudies.SingleAsync());
         Assert.Equal(91, kept.MeasurementsCsv.TrimEnd().Split('\n').Length);
-        await visitor.LookOverAsync("gauges-study");
+        await using Visitor looking = await browser.ComeAsync(shop, Screen.Phone);
+        await looking.GoAsync(new Uri(visitor.Page.Url).AbsolutePath);
+        await looking.LookOverAsync("gauges-study");
     }
 
     [Fact]

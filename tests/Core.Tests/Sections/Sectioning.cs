@@ -1,4 +1,6 @@
 using NetTopologySuite.Geometries;
+using NetTopologySuite.Operation.Overlay;
+using NetTopologySuite.Operation.OverlayNG;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 
@@ -37,8 +39,9 @@ internal static class Sectioning
             new(land * right, land), new(shoulder * right, shoulder), new((shoulder * right) + ((Top - shoulder) * flankRight), Top)]);
         double far = Top - recession;
         Polygon kept = AsPolygon([new(0, recession), new(far * Tan(input.New.RightDeg), Top), new(-far * Tan(input.New.LeftDeg), Top)]);
-        Geometry removed = before.Difference(kept);
-        double Half(int sign) => removed.Intersection(AsPolygon([new(0, -1), new(sign * 100, -1), new(sign * 100, 100), new(0, 100)])).Area;
+        // The robust overlay: a land of 1e-22 mm is too fine for the plain one.
+        Geometry removed = OverlayNGRobust.Overlay(before, kept, SpatialFunction.Difference);
+        double Half(int sign) => OverlayNGRobust.Overlay(removed, AsPolygon([new(0, -1), new(sign * 100, -1), new(sign * 100, 100), new(0, 100)]), SpatialFunction.Intersection).Area;
         return (Half(-1), Half(1));
     }
 

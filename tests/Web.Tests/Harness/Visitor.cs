@@ -63,7 +63,8 @@ public sealed class Visitor : IAsyncDisposable
     /// <summary>axe finds nothing serious or critical.</summary>
     public async Task AssertNoSeriousAxe()
     {
-        AxeResult result = await Page.RunAxe();
+        // Without scripts axe waits for ever.
+        AxeResult result = await Page.RunAxe().WaitAsync(TimeSpan.FromSeconds(60));
         IEnumerable<string> serious =
             from violation in result.Violations
             where violation.Impact is "serious" or "critical"
