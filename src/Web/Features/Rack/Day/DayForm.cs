@@ -19,7 +19,7 @@ public sealed class DayForm : WebForm
     {
         Start = Add(new TextField("start", "Begin at") { Required = true, MaxLength = 5, Also = NotATime }).Fill("08:00");
         BreakFrom = Add(new TextField("breakFrom", "Break from") { MaxLength = 5, Also = NotATime });
-        BreakTo = Add(new TextField("breakTo", "to") { MaxLength = 5, Also = NotATime });
+        BreakTo = Add(new TextField("breakTo", "Break until") { MaxLength = 5, Also = NotATime });
         Seconds = Add(new ChoiceField("seconds", "Search for", [new("2", "2 s"), new("10", "10 s"), new("30", "30 s")]) { Required = true }).Fill("2");
         Picks =
         [
