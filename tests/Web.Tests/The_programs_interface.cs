@@ -1,7 +1,9 @@
+using System.Globalization;
 using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using Whetwright.Cli;
 using Whetwright.Cli.Terminal;
 using Whetwright.Core.Optics;
@@ -47,6 +49,39 @@ public sealed class The_programs_interface
         JsonNode line = JsonNode.Parse(Run("set", Path.Combine(Samples, "blade.json"), "--rig", Path.Combine(Samples, "rig.json"), "--angle-deg", "13", "--json"))!;
         Assert.Equal(HttpStatusCode.OK, status);
         Assert.True(JsonNode.DeepEquals(line, answer));
+    }
+
+    /// <summary>The page writes two decimals, the paper one; both out of the same numbers, twice u after the ±.</summary>
+    [Fact]
+    public async Task An_edge_note_shows_on_its_page_and_on_paper_the_angles_that_programs_are_given()
+    {
+        await using RunningShop shop = await RunningShop.OpenAsync();
+        InventedBook book = await InventedBook.FillAsync(shop);
+        using HttpClient client = shop.Client();
+        long visit = book.Visits[^1].VisitId;
+        // Invented, and unlike what was found: before and after cannot be taken for each other.
+        const string check = """{"purpose":"check","measured":{"method":"goniometer","leftDeg":13.2,"leftUDeg":0.2,"rightDeg":12.9,"rightUDeg":0.3}}""";
+        (HttpStatusCode status, _) = await SendAsync(client, $"/api/v1/pieces/{book.PieceId}/readings", check, "note");
+        Assert.Equal(HttpStatusCode.Created, status);
+
+        JsonNode before = await ReadingAsync(ReadingPurpose.Found), after = await ReadingAsync(ReadingPurpose.Check);
+        string page = WebUtility.HtmlDecode(await client.GetStringAsync(new Uri("/counter/notes/" + book.OpenTag, UriKind.Relative), TestContext.Current.CancellationToken));
+        string paper = await PdfWords.OfAsync(shop, $"/counter/notes/{book.OpenTag}/note.pdf");
+
+        foreach (string name in new[] { "left", "right", "included" })
+        {
+            Assert.Matches($"""<td[^>]*>{name}</td>\s*<td[^>]*>{Shown(before, name, "0.00")}</td>\s*<td[^>]*>{Shown(after, name, "0.00")}</td>""", page);
+            Assert.Matches($"""\b{name}\s+{Shown(before, name, "0.0")}\s+{Shown(after, name, "0.0")}""", paper);
+        }
+
+        async Task<JsonNode> ReadingAsync(ReadingPurpose purpose)
+        {
+            long id = await shop.BookAsync(db => Task.FromResult(db.Readings.Single(r => r.VisitId == visit && r.Purpose == purpose).Id));
+            return JsonNode.Parse(await client.GetStringAsync(new Uri($"/api/v1/readings/{id}", UriKind.Relative), TestContext.Current.CancellationToken))!;
+        }
+
+        static string Shown(JsonNode reading, string name, string format) =>
+            Regex.Escape(string.Create(CultureInfo.InvariantCulture, $"{((double)reading[name + "Deg"]!).ToString(format, CultureInfo.InvariantCulture)}° ± {(2 * (double)reading[name + "UDeg"]!).ToString(format, CultureInfo.InvariantCulture)}°"));
     }
 
     [Fact]
