@@ -30,7 +30,7 @@ public static class RigFormat
         [.. CommonKeys, .. KeysOfKind.Values.SelectMany(k => k).Distinct(StringComparer.Ordinal)];
 
     /// <summary>Keys of a wheel.</summary>
-    public static IReadOnlyList<string> WheelKeys { get; } = ["name", "diameterMm", "diameterUMm", "offsetDeg", "rpm", "markedLimitMs", "learntDeg", "learntUDeg"];
+    public static IReadOnlyList<string> WheelKeys { get; } = ["name", "diameterMm", "diameterUMm", "offsetDeg", "rpm", "markedLimitMs", "learntDeg", "learntUDeg", "wornMm", "wornUMm", "measuredOn"];
 
     /// <summary>Keys of the bar's slide.</summary>
     public static IReadOnlyList<string> SlideKeys { get; } = ["acrossMm", "directionDeg", "pitchMm"];
@@ -160,6 +160,9 @@ public static class RigFormat
         double? limit = wheel.Number("markedLimitMs", Limits.Positive, "m/s");
         double? learnt = wheel.AngleDeg("learntDeg", new Limits(-20, 20));
         double learntU = wheel.AngleDeg("learntUDeg", new Limits(0, 20)) ?? UsualLearntUDeg;
+        double? worn = wheel.LengthMm("wornMm", new Limits(0, 50)), wornU = wheel.LengthMm("wornUMm", new Limits(0, 50));
+        if (wornU is not null && worn is null)
+            wheel.Fault("wornUMm", "stands without wornMm; give both or neither");
         return !double.IsFinite(diameter) ? null : new(name, MeasuredLength.FromMillimetres(diameter, u ?? Wheel.UsualDiameterUMm))
         {
             Offset = Angle.FromDegrees(offset),
@@ -167,6 +170,8 @@ public static class RigFormat
             MarkedLimitMs = limit,
             DiameterUIsDefault = u is null,
             LearntCorrection = learnt is { } e ? MeasuredAngle.FromDegrees(e, learntU) : null,
+            Worn = worn is { } lost ? MeasuredLength.FromMillimetres(lost, wornU ?? lost) : null,
+            MeasuredOn = wheel.Day("measuredOn"),
         };
     }
 

@@ -27,15 +27,16 @@ public sealed record LastTimeOnBench(
     /// <param name="diameters">Diameters of their wheels.</param>
     /// <param name="stands">How they stand.</param>
     /// <param name="corrections">Corrections applied.</param>
+    /// <param name="compose">Puts the rig together as it stands today; null for the entries alone.</param>
     public static (LastTimeOnBench? Made, IReadOnlyList<string> Why) Make(
         LastTime last, Composed<Blade> blade, IReadOnlyList<RigKept> rigs, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands,
-        IReadOnlyCollection<CorrectionApplied> corrections)
+        IReadOnlyCollection<CorrectionApplied> corrections, Func<RigKept, RigOnBench>? compose = null)
     {
         if (last is not { Aim: { } aim, Setting: { } setting })
             return (null, ["Nothing of an earlier visit can be repeated: no setting was kept. Read, choose and set it as a new piece; next time it is three taps."]);
         if (rigs.FirstOrDefault(r => r.Id == setting.RigId) is not { } rig)
             return (null, ["The rig of last time is no longer in use. Set it on another."]);
-        RigOnBench now = RigOnBench.Compose(rig, diameters, [.. stands.Where(s => s.RigId == rig.Id)], corrections);
+        RigOnBench now = compose?.Invoke(rig) ?? RigOnBench.Compose(rig, diameters, [.. stands.Where(s => s.RigId == rig.Id)], corrections);
         if (now.Rig is not Composed<Rig>.Ready ready)
             return (null, ((Composed<Rig>.NotYet)now.Rig).Missing);
         if (blade is not Composed<Blade>.Ready piece)

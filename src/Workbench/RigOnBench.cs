@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using Whetwright.Core.Fixtures;
@@ -20,8 +21,11 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
     /// <param name="stands">Where it was dialled; the newest that stands counts.</param>
     /// <param name="corrections">Corrections that a person applied; the newest of the rig and of each wheel counts.</param>
     /// <param name="wheelIds">Only these wheels; null for all in use.</param>
+    /// <param name="worn">By wheel, what it is foretold to have lost since it was measured; null leaves that out.</param>
+    /// <param name="localDay">The day in the shop of a time in UTC; null for the day in UTC.</param>
     public static RigOnBench Compose(RigKept rig, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands,
-        IReadOnlyCollection<CorrectionApplied> corrections, IReadOnlyCollection<long>? wheelIds = null)
+        IReadOnlyCollection<CorrectionApplied> corrections, IReadOnlyCollection<long>? wheelIds = null,
+        IReadOnlyDictionary<long, WheelWorn>? worn = null, Func<DateTime, DateOnly>? localDay = null)
     {
         JsonObject document = JsonNode.Parse(rig.RigJson) as JsonObject ?? [];
         document["name"] = rig.Name;
@@ -42,6 +46,13 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
 
             used.Add(entry.Id);
             JsonObject made = new() { ["name"] = wheel.Name, ["diameterMm"] = entry.DiameterMm, ["diameterUMm"] = entry.UMm };
+            if (worn?.GetValueOrDefault(wheel.Id) is { } lost)
+            {
+                made["wornMm"] = lost.Lost.Value.Millimetres;
+                made["wornUMm"] = lost.Lost.StandardUncertainty.Millimetres;
+                made["measuredOn"] = (localDay?.Invoke(entry.HappenedAt) ?? DateOnly.FromDateTime(entry.HappenedAt)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+            }
+
             if (wheel.OffsetDeg != 0)
                 made["offsetDeg"] = wheel.OffsetDeg;
             if (wheel.Rpm is { } rpm)

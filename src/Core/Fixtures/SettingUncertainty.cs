@@ -9,10 +9,13 @@ namespace Whetwright.Core.Fixtures;
 /// </summary>
 public static class SettingUncertainty
 {
-    /// <summary>Wheel and bar: diameter, bar distance, support distance, offset, grip tilt over <paramref name="jawToPivotMm"/>, learnt correction.</summary>
+    private const string Wear = "wear since the wheel was measured";
+
+    /// <summary>Wheel and bar: diameter, bar distance, support distance, offset, grip tilt over <paramref name="jawToPivotMm"/>, learnt correction, wear since the wheel was measured.</summary>
     public static PropagatedUncertainty WheelAndBar(
         double wheelRadiusMm, double wheelDiameterUMm, double barDistanceMm, double barDistanceUMm, double supportMm, double supportUMm,
-        double offsetMm, double offsetUMm, double tiltUDeg = 0, double jawToPivotMm = 0, double tiltDeg = 0, MeasuredAngle? learnt = null)
+        double offsetMm, double offsetUMm, double tiltUDeg = 0, double jawToPivotMm = 0, double tiltDeg = 0, MeasuredAngle? learnt = null,
+        double wheelWornUMm = 0)
     {
         double angle = Fixtures.WheelAndBar.AngleRad(wheelRadiusMm, barDistanceMm, supportMm, offsetMm);
         (double perD, double perR, double perP, double perQ) = Fixtures.WheelAndBar.SensitivityRad(wheelRadiusMm, angle, supportMm, offsetMm);
@@ -25,12 +28,15 @@ public static class SettingUncertainty
             new("τ", "grip tilt", tiltDeg, tiltUDeg, "deg"),
             new("e", "learnt correction", learnt?.Value.Degrees ?? 0, learnt?.StandardUncertainty.Degrees ?? 0, "deg"),
         ];
+        bool worn = wheelWornUMm > 0;
+        if (worn)
+            inputs.Add(new("w", Wear, 0, wheelWornUMm, "mm"));
         double radToDeg = double.RadiansToDegrees(1);
         double perTilt = perQ * jawToPivotMm * Math.Cos(double.DegreesToRadians(tiltDeg));
         return Propagation.FirstOrder(
-            x => double.RadiansToDegrees(Fixtures.WheelAndBar.AngleRad(x[0] / 2, x[1], x[2], x[3])) + x[5],
+            x => double.RadiansToDegrees(Fixtures.WheelAndBar.AngleRad((x[0] - (worn ? x[6] : 0)) / 2, x[1], x[2], x[3])) + x[5],
             inputs,
-            partials: [perR / 2 * radToDeg, perD * radToDeg, perP * radToDeg, perQ * radToDeg, perTilt, 1]);
+            partials: [perR / 2 * radToDeg, perD * radToDeg, perP * radToDeg, perQ * radToDeg, perTilt, 1, .. worn ? [-perR / 2 * radToDeg] : Array.Empty<double>()]);
     }
 
     /// <summary>Guided rod: pivot height, support distance, face offset, learnt correction.</summary>
@@ -65,13 +71,16 @@ public static class SettingUncertainty
     public static IReadOnlyList<NextMeasurement> MeasureNext(PropagatedUncertainty result)
     {
         double square = result.Uncertainty * result.Uncertainty;
+        double worn = result.Budget.Where(b => b.Source == Wear).Sum(b => b.Uncertainty);
         List<NextMeasurement> next = [];
         for (int i = 0; i < result.Budget.Count; i++)
         {
             BudgetShare share = result.Budget[i];
+            if (share.Source == Wear)
+                continue; // measuring the diameter ends it: counted there
             (string what, double leaves) = Gain(share.Source);
             double after = Math.Min(share.Uncertainty, Math.Abs(result.Partials[i]) * leaves);
-            double u = Math.Sqrt(Math.Max(0, square - (share.Uncertainty * share.Uncertainty) + (after * after)));
+            double u = Math.Sqrt(Math.Max(0, square - (share.Uncertainty * share.Uncertainty) + (after * after) - (share.Source == "wheel diameter" ? worn * worn : 0)));
             if (u < result.Uncertainty * (1 - 1e-6))
                 next.Add(new(what, u));
         }

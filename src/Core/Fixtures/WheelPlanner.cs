@@ -143,7 +143,7 @@ internal sealed class WheelPlanner(PlanContext context, WheelAndBarRig rig)
             double bend = blade.Bend?.OutwardMm(middle.XMm, pass.Side) ?? 0;
             PropagatedUncertainty u = SettingUncertainty.WheelAndBar(
                 pass.Wheel.RadiusMm, pass.Wheel.Diameter.StandardUncertainty.Millimetres, distance, rig.DistanceUMm ?? WheelAndBarRig.UsualDistanceUMm,
-                support, context.SupportUMm, pass.OffsetMm + bend, rig.OffsetUInEffectMm, tiltUDeg, rig.JawToPivotMm ?? 0, tilt.Degrees, pass.Learnt);
+                support, context.SupportUMm, pass.OffsetMm + bend, rig.OffsetUInEffectMm, tiltUDeg, rig.JawToPivotMm ?? 0, tilt.Degrees, pass.Learnt, pass.Wheel.WornUMm);
             if (least is null || u.Uncertainty > least.Uncertainty)
                 least = u;
             settings.Add(Dialled(pass, found, distance, u));

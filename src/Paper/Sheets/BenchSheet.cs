@@ -63,6 +63,12 @@ public sealed record BenchSheet
 
     /// <summary>Learnt corrections that the numbers have taken out, in words: never silently.</summary>
     public IReadOnlyList<string> Corrections { get; init; } = [];
+
+    /// <summary>Wheels worn since they were measured, in words: what that does to the uncertainty.</summary>
+    public IReadOnlyList<string> Wear { get; init; } = [];
+
+    /// <summary>Where the uncertainty of the angle comes from, the largest share first: <c>wheel diameter ± 0.2°</c>; empty where it is not told.</summary>
+    public IReadOnlyList<string> Budget { get; init; } = [];
 }
 
 /// <summary>How numbers are shown and for whom the sheet is laid out.</summary>

@@ -157,6 +157,10 @@ internal sealed class BenchSheetWords(BenchSheet sheet)
             yield return reason.Text;
         foreach (string correction in sheet.Corrections)
             yield return correction;
+        foreach (string wear in sheet.Wear)
+            yield return wear;
+        if (sheet.Budget.Count > 0)
+            yield return "The angle's uncertainty comes from " + string.Join(", ", sheet.Budget) + " (k = 2).";
         if (sheet.DefaultsUsed.Count > 0)
             yield return "Defaults, not measured: " + string.Join("; ", sheet.DefaultsUsed) + ".";
     }

@@ -41,6 +41,8 @@ public static class VisitSheet
             Stages = Stages(plan.Rig),
             Cautions = plan.Cautions,
             Omissions = [.. plan.Omissions, .. setting.Notes],
+            Wear = WearWords.Of(plan.Rig, new(style ?? new())),
+            Budget = WearWords.Of(plan.Rig, new(style ?? new())).Count == 0 ? [] : Shares(setting, new(style ?? new())),
             Corrections = [.. CorrectionWords.Of(plan.Rig, new(style ?? new()))],
             DefaultsUsed = [.. setting.Defaults.Select(d => $"{d.Field} {d.Value}")],
         };
@@ -71,6 +73,10 @@ public static class VisitSheet
         MeasureNext = setting.MeasureNext is [var best, ..] ? FormattableString.Invariant($"{best.What}: then ±{best.UAfterDeg:0.00}° (k = 1)") : null,
     };
 
+    /// <summary>Shares of the least sure setting that one decimal shows, the largest first.</summary>
+    private static IReadOnlyList<string> Shares(SettingPlan setting, Figures figures) =>
+        [.. setting.Budget.Where(b => 2 * b.Uncertainty >= 0.05).OrderByDescending(b => b.Uncertainty).Select(b => $"{b.Source} ± {figures.Degrees(2 * b.Uncertainty)}")];
+
     /// <summary>What to dial for one setting.</summary>
     private static BenchSetting Dial(VisitPlan plan, PlannedClamp clamp, DialledSetting setting)
     {
@@ -96,7 +102,7 @@ public static class VisitSheet
                 TravelTurns = w.Turns,
                 Also = [new("bar centre to axis", FormattableString.Invariant($"{w.BarCentreToAxisMm:0.00} mm"))],
                 DiameterMm = w.Wheel.Diameter.Value.Millimetres,
-                DiameterUMm = w.Wheel.Diameter.StandardUncertainty.Millimetres,
+                DiameterUMm = w.Wheel.DiameterUTodayMm,
                 DiameterEntry = "as given in the rig file",
             },
             RodSetting r => common with

@@ -133,6 +133,24 @@ public sealed class WheelWear
         return new(Length.FromMillimetres(_solution.ValueOf(row)), Length.FromMillimetres(Math.Sqrt((u * u) + variance)));
     }
 
+    /// <summary>
+    /// What the diameter is foretold to have lost between two times, with its standard uncertainty, mm: k·V + j·T + Σ dressings + wander over that stretch alone, so that
+    /// the measuring at its start is not in it. Nothing is foretold beyond the work in the log.
+    /// </summary>
+    /// <param name="from">From when; the last measurement or later.</param>
+    /// <param name="to">To when; not before <paramref name="from"/>.</param>
+    /// <exception cref="ArgumentOutOfRangeException">The stretch begins before the last measurement, or ends before it begins.</exception>
+    public MeasuredLength LostBetween(DateTimeOffset from, DateTimeOffset to)
+    {
+        ArgumentOutOfRangeException.ThrowIfLessThan(from, _measured[^1].When);
+        ArgumentOutOfRangeException.ThrowIfLessThan(to, from);
+        int wanders = _measured.Count - 1;
+        double[] before = RowAt(_measured, _worked, _dressed, from, 0, wanders), after = RowAt(_measured, _worked, _dressed, to, 0, wanders);
+        double[] row = [.. before.Zip(after, (b, a) => b - a)];
+        double u = _solution.UncertaintyOf(row);
+        return new(Length.FromMillimetres(_solution.ValueOf(row)), Length.FromMillimetres(Math.Sqrt((u * u) + WanderVariance(_prior, _worked, _dressed, from, to, 0))));
+    }
+
     /// <summary>When the wheel reaches its least diameter: best and the ends of a 95 % interval; null where that is more than ten years off.</summary>
     /// <param name="leastMm">Least diameter, mm.</param>
     /// <param name="from">From when to look.</param>

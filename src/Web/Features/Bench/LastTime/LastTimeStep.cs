@@ -109,7 +109,7 @@ internal static class LastTimeStep
     private static async Task<LastTimeScreen> NewAsync(AtWork at, SetDesk desk, UnitsView units, ViewPreferences preferences, LastTimeForm? form, CancellationToken cancel)
     {
         Records.Standing.LastTime last = await desk.Before.BeforeAsync(at.Visit.Visit.Id, cancel);
-        (LastTimeOnBench? made, IReadOnlyList<string> why) = LastTimeOnBench.Make(last, at.Blade, at.Work.Rigs, at.Work.Diameters, at.Work.Stands, at.Work.Corrections);
+        (LastTimeOnBench? made, IReadOnlyList<string> why) = LastTimeOnBench.Make(last, at.Blade, at.Work.Rigs, at.Work.Diameters, at.Work.Stands, at.Work.Corrections, at.RigToday);
         SheetStyle style = SettingSheet.Style(units, preferences);
         AtWork shown = made is null ? at : at with { Visit = at.Visit with { Aims = [.. at.Visit.Aims, made.Aim] } };
         BenchSheet? sheet = made is null ? null : SettingSheet.Of(shown, made.Now.Plan, made.Now.Blade, made.Now.Rig, style, []);

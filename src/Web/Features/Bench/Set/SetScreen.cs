@@ -60,7 +60,7 @@ public sealed record Dialled(
             return null;
         StoredSetting stored = StoredSetting.Of(fact);
         RigKept? row = at.Work.Rigs.FirstOrDefault(r => r.Id == fact.RigId);
-        RigOnBench? rig = row is null ? null : RigOnBench.Compose(row, at.Work.Diameters, [.. at.Work.Stands.Where(s => s.RigId == row.Id)], at.Work.Corrections);
+        RigOnBench? rig = row is null ? null : at.RigToday(row);
         SettingOnBench? now = null;
         IReadOnlyList<SettingChange> changes = [];
         List<string> why = [];

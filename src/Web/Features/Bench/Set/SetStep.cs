@@ -96,7 +96,7 @@ internal static class SetStep
         SettingMade? before = (await desk.Before.BeforeAsync(at.Visit.Visit.Id, cancel)).Setting;
         ClampForm form = new ClampForm(units, at.Work.Rigs, before is not null).From(http.Request.Query);
         RigKept? row = at.Work.Rigs.FirstOrDefault(r => r.Id.ToString(CultureInfo.InvariantCulture) == form.Rig.Value);
-        RigOnBench? rig = row is null ? null : RigOnBench.Compose(row, at.Work.Diameters, [.. at.Work.Stands.Where(s => s.RigId == row.Id)], at.Work.Corrections);
+        RigOnBench? rig = row is null ? null : at.RigToday(row);
         if (form.Wrong || rig is null || at.Visit.Aim is not { } aim)
             return new(form, row, rig, null, null, []);
         List<string> missing = [.. rig.Rig is Composed<Rig>.NotYet r ? r.Missing : [], .. at.Blade is Composed<Blade>.NotYet b ? b.Missing : []];

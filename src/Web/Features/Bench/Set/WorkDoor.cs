@@ -24,6 +24,16 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
     /// <summary>What the log says of the abrasives.</summary>
     public LearntRates Rates { get; init; } = LearntRates.None;
 
+    /// <summary>By wheel, what it is foretold to have lost since it was measured.</summary>
+    public IReadOnlyDictionary<long, WheelWorn> Worn { get; init; } = new Dictionary<long, WheelWorn>();
+
+    /// <summary>The day in the shop of a time in UTC.</summary>
+    public Func<DateTime, DateOnly> LocalDay { get; init; } = DateOnly.FromDateTime;
+
+    /// <summary>A rig as it stands today: newest diameters with the wear since, corrections, how it is dialled.</summary>
+    public RigOnBench RigToday(RigKept row) =>
+        RigOnBench.Compose(row, Work.Diameters, [.. Work.Stands.Where(s => s.RigId == row.Id)], Work.Corrections, worn: Worn, localDay: LocalDay);
+
     /// <summary>Angles found per side; null where not known.</summary>
     public SidePair? Found { get; } = FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found));
 
@@ -49,7 +59,7 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
 }
 
 /// <summary>The way in to the steps that work: as <see cref="BenchDoor"/>, with the kit.</summary>
-internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, RatesKept rates)
+internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, RatesKept rates, KitQuery kit, BookClock clock)
 {
     public Task<IResult> WithAsync(string tag, Func<AtWork, Task<IResult>> then, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
@@ -57,7 +67,15 @@ internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, Rat
             Composed<Blade> blade = BladeOnBench.Compose(visit.Piece, visit.Outlines, visit.Sections);
             if (blade is Composed<Blade>.Ready ready)
                 blade = RepairOnBench.After(ready, visit.Aim);
-            return await then(new(visit, await works.OfAsync(visit.Visit.Id, cancel), blade) { Rates = await rates.NowAsync(cancel) });
+            BenchWork work = await works.OfAsync(visit.Visit.Id, cancel);
+            LearntRates learnt = await rates.NowAsync(cancel);
+            TimeZoneInfo zone = (await kit.CardAsync(cancel)).Zone();
+            return await then(new(visit, work, blade)
+            {
+                Rates = learnt,
+                Worn = WheelWorn.Of(work.Rigs.SelectMany(r => r.Wheels), work.Diameters, learnt.Steel, clock.Now()),
+                LocalDay = at => ShopDays.DayOf(at, zone),
+            });
         }, cancel);
 
     /// <summary>The latest fact of a kind that a form has seen, for its version.</summary>
