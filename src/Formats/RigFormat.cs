@@ -160,7 +160,7 @@ public static class RigFormat
         double? limit = wheel.Number("markedLimitMs", Limits.Positive, "m/s");
         double? learnt = wheel.AngleDeg("learntDeg", new Limits(-20, 20));
         double learntU = wheel.AngleDeg("learntUDeg", new Limits(0, 20)) ?? UsualLearntUDeg;
-        double? worn = wheel.LengthMm("wornMm", new Limits(0, 50)), wornU = wheel.LengthMm("wornUMm", new Limits(0, 50));
+        double? worn = wheel.LengthMm("wornMm", new Limits(0, 2000)), wornU = wheel.LengthMm("wornUMm", new Limits(0, 2000));
         if (wornU is not null && worn is null)
             wheel.Fault("wornUMm", "stands without wornMm; give both or neither");
         return !double.IsFinite(diameter) ? null : new(name, MeasuredLength.FromMillimetres(diameter, u ?? Wheel.UsualDiameterUMm))

@@ -22,10 +22,9 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
     /// <param name="corrections">Corrections that a person applied; the newest of the rig and of each wheel counts.</param>
     /// <param name="wheelIds">Only these wheels; null for all in use.</param>
     /// <param name="worn">By wheel, what it is foretold to have lost since it was measured; null leaves that out.</param>
-    /// <param name="localDay">The day in the shop of a time in UTC; null for the day in UTC.</param>
     public static RigOnBench Compose(RigKept rig, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyCollection<RigStand> stands,
         IReadOnlyCollection<CorrectionApplied> corrections, IReadOnlyCollection<long>? wheelIds = null,
-        IReadOnlyDictionary<long, WheelWorn>? worn = null, Func<DateTime, DateOnly>? localDay = null)
+        IReadOnlyDictionary<long, WheelWorn>? worn = null)
     {
         JsonObject document = JsonNode.Parse(rig.RigJson) as JsonObject ?? [];
         document["name"] = rig.Name;
@@ -50,7 +49,7 @@ public sealed record RigOnBench(long RigId, Composed<Rig> Rig, IReadOnlyList<lon
             {
                 made["wornMm"] = lost.Lost.Value.Millimetres;
                 made["wornUMm"] = lost.Lost.StandardUncertainty.Millimetres;
-                made["measuredOn"] = (localDay?.Invoke(entry.HappenedAt) ?? DateOnly.FromDateTime(entry.HappenedAt)).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+                made["measuredOn"] = lost.MeasuredOn.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
             }
 
             if (wheel.OffsetDeg != 0)

@@ -1,3 +1,4 @@
+using Whetwright.Core.Metrology.Learning;
 using Whetwright.Core.Quantities;
 using Whetwright.Records.Kit;
 using Whetwright.Workbench.Gauges;
@@ -9,35 +10,33 @@ namespace Whetwright.Workbench;
 /// no setting goes stale by a forecast.
 /// </summary>
 /// <param name="Lost">Lost of the diameter, 0 or more, with its standard uncertainty, to 0.001 mm.</param>
-/// <param name="MeasuredAt">When the diameter was measured, UTC.</param>
-public sealed record WheelWorn(MeasuredLength Lost, DateTime MeasuredAt)
+/// <param name="MeasuredOn">The day in the shop on which the diameter was measured.</param>
+public sealed record WheelWorn(MeasuredLength Lost, DateOnly MeasuredOn)
 {
     /// <summary>By wheel; a wheel is missing where it was measured once, where it did no work since, or where it was never measured.</summary>
-    /// <param name="wheels">Wheels in use.</param>
-    /// <param name="diameters">Their diameters, corrected ones too.</param>
-    /// <param name="steel">Steel each took, visit by visit.</param>
+    /// <param name="wheels">What the book says of each.</param>
     /// <param name="now">Now, UTC.</param>
-    public static IReadOnlyDictionary<long, WheelWorn> Of(
-        IEnumerable<WheelKept> wheels, IReadOnlyCollection<DiameterEntry> diameters, IReadOnlyDictionary<long, IReadOnlyList<(DateTime At, double Mm3)>> steel, DateTime now)
+    /// <param name="localDay">The day in the shop of a time in UTC.</param>
+    public static IReadOnlyDictionary<long, WheelWorn> Of(IEnumerable<WheelLog> wheels, DateTime now, Func<DateTime, DateOnly> localDay)
     {
         Dictionary<long, WheelWorn> worn = [];
-        foreach (WheelKept wheel in wheels)
+        foreach (WheelLog wheel in wheels)
         {
-            if (steel.TryGetValue(wheel.Id, out IReadOnlyList<(DateTime At, double Mm3)>? took) && Of(WearOnBench.HistoryOf(wheel.Id, diameters), took, now) is { } lost)
-                worn[wheel.Id] = lost;
+            if (Of(wheel, now, localDay) is { } lost)
+                worn[wheel.WheelId] = lost;
         }
 
         return worn;
     }
 
-    private static WheelWorn? Of(DiameterEntry[] history, IReadOnlyList<(DateTime At, double Mm3)> steel, DateTime now)
+    private static WheelWorn? Of(WheelLog log, DateTime now, Func<DateTime, DateOnly> localDay)
     {
-        if (history is not [.., { HappenedAt: var measured }] || measured >= now || !steel.Any(s => s.Mm3 > 0 && s.At > measured && s.At <= now))
+        if (log is not { Wear: { IsGuess: false } wear, History: [.., DiameterEntry { HappenedAt: var measured }] })
             return null;
-        if (WearOnBench.Fit(history, steel) is not { IsGuess: false } wear)
+        if (measured >= now || !log.Steel.Any(s => s.Mm3 > 0 && s.At > measured && s.At <= now))
             return null;
-        MeasuredLength lost = wear.LostBetween(WearOnBench.Utc(measured), WearOnBench.Utc(now));
-        return new(MeasuredLength.FromMillimetres(Rounded(Math.Max(0, lost.Value.Millimetres)), Rounded(lost.StandardUncertainty.Millimetres)), measured);
+        MeasuredLength lost = wear.LostBetween(WheelLog.Utc(measured), WheelLog.Utc(now));
+        return new(MeasuredLength.FromMillimetres(Rounded(Math.Max(0, lost.Value.Millimetres)), Rounded(lost.StandardUncertainty.Millimetres)), localDay(measured));
     }
 
     /// <summary>Fine enough to lose nothing, coarse enough that the numbers do not change between a page and its form (chosen, not derived).</summary>

@@ -5,6 +5,7 @@ using Whetwright.Formats;
 using Whetwright.Formats.Reading;
 using Whetwright.Records.Bench;
 using Whetwright.Records.Kit;
+using Whetwright.Workbench.Gauges;
 
 namespace Whetwright.Workbench.Tests;
 
@@ -29,7 +30,7 @@ public sealed class A_worn_wheel
 
         Assert.Equal(0.8, worn.Lost.Value.Millimetres, 0.05);
         Assert.InRange(worn.Lost.StandardUncertainty.Millimetres, 0.05, 0.3);
-        Assert.Equal(Begin.AddDays(7 * 8), worn.MeasuredAt);
+        Assert.Equal(new DateOnly(2026, 4, 27), worn.MeasuredOn); // eight weeks after the second of March
         Assert.Single(rig.Wheels);
     }
 
@@ -52,7 +53,7 @@ public sealed class A_worn_wheel
     {
         (RigKept rig, WheelKept wheel) = Bench();
         DiameterEntry[] entries = [Entry(wheel, 0, 247.6)];
-        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(0.8, 0.6), Begin) };
+        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(0.8, 0.6), DateOnly.FromDateTime(Begin)) };
 
         RigOnBench fresh = RigOnBench.Compose(rig, entries, [], []), used = RigOnBench.Compose(rig, entries, [], [], worn: worn);
         SettingPlan sure = Made(fresh).Plan;
@@ -76,7 +77,7 @@ public sealed class A_worn_wheel
     public void Measuring_the_wheel_again_is_said_to_end_the_wear_too()
     {
         (RigKept rig, WheelKept wheel) = Bench();
-        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(4, 1), Begin) };
+        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(4, 1), DateOnly.FromDateTime(Begin)) };
 
         SettingPlan plan = Made(RigOnBench.Compose(rig, [Entry(wheel, 0, 247.6)], [], [], worn: worn)).Plan;
 
@@ -90,7 +91,7 @@ public sealed class A_worn_wheel
     public void A_stored_setting_made_again_has_the_wear_of_the_day_it_was_dialled()
     {
         (RigKept rig, WheelKept wheel) = Bench();
-        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(0.8, 0.6), Begin) };
+        Dictionary<long, WheelWorn> worn = new() { [wheel.Id] = new(MeasuredLength.FromMillimetres(0.8, 0.6), DateOnly.FromDateTime(Begin)) };
         RigOnBench used = RigOnBench.Compose(rig, [Entry(wheel, 0, 247.6)], [], [], worn: worn);
         SettingOnBench made = Made(used);
         SettingMade fact = made.ToFact(1, 1, used, Begin, Begin);
@@ -110,7 +111,7 @@ public sealed class A_worn_wheel
         SettingOnBench.Make(Knife, Assert.IsType<Composed<Rig>.Ready>(rig.Rig), Aim, pivot, TestContext.Current.CancellationToken);
 
     private static IReadOnlyDictionary<long, WheelWorn> Worn(WheelKept wheel, DiameterEntry[] entries, (DateTime, double)[] steel, DateTime now) =>
-        WheelWorn.Of([wheel], entries, new Dictionary<long, IReadOnlyList<(DateTime At, double Mm3)>> { [wheel.Id] = steel }, now);
+        WheelWorn.Of([WheelLog.Of(wheel.Id, entries, steel)], now, DateOnly.FromDateTime);
 
     private static (RigKept Rig, WheelKept Wheel) Bench()
     {

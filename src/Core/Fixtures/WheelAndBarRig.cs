@@ -125,8 +125,8 @@ public sealed record WheelAndBarRig : Rig
                 reasons.Add(new("rig-field", FormattableString.Invariant($"wheels[{i}].name is '{wheel.Name}'; every wheel needs a name of its own.")));
             Check(reasons, FormattableString.Invariant($"wheels[{i}].diameterMm"), wheel.Diameter.Value.Millimetres, 10, 2000);
             Check(reasons, FormattableString.Invariant($"wheels[{i}].diameterUMm"), wheel.Diameter.StandardUncertainty.Millimetres, 0, 50);
-            Check(reasons, FormattableString.Invariant($"wheels[{i}].wornMm"), wheel.Worn?.Value.Millimetres, 0, 50);
-            Check(reasons, FormattableString.Invariant($"wheels[{i}].wornUMm"), wheel.Worn?.StandardUncertainty.Millimetres, 0, 50);
+            Check(reasons, FormattableString.Invariant($"wheels[{i}].wornMm"), wheel.Worn?.Value.Millimetres, 0, 2000);
+            Check(reasons, FormattableString.Invariant($"wheels[{i}].wornUMm"), wheel.Worn?.StandardUncertainty.Millimetres, 0, 2000);
             Check(reasons, FormattableString.Invariant($"wheels[{i}].offsetDeg"), wheel.Offset.Degrees, -10, 20, "degrees");
             Check(reasons, FormattableString.Invariant($"wheels[{i}].rpm"), wheel.Rpm, 0, 60000, "turns a minute");
             Check(reasons, FormattableString.Invariant($"wheels[{i}].markedLimitMs"), wheel.MarkedLimitMs, 0.1, 500, "m/s");

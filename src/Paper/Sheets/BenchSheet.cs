@@ -65,17 +65,26 @@ public sealed record BenchSheet
     public IReadOnlyList<string> Corrections { get; init; } = [];
 
     /// <summary>Wheels worn since they were measured, in words: what that does to the uncertainty.</summary>
-    public IReadOnlyList<string> Wear { get; init; } = [];
+    public IReadOnlyList<WearNote> Wear { get; init; } = [];
 
     /// <summary>Where the uncertainty of the angle comes from, the largest share first: <c>wheel diameter ± 0.2°</c>; empty where it is not told.</summary>
     public IReadOnlyList<string> Budget { get; init; } = [];
 }
 
+/// <summary>A wheel worn since it was measured.</summary>
+/// <param name="Text">In words.</param>
+/// <param name="MeasureAgain">The wear makes the diameter less sure than the measuring did: measure it before it is set by.</param>
+public sealed record WearNote(string Text, bool MeasureAgain);
+
 /// <summary>How numbers are shown and for whom the sheet is laid out.</summary>
 /// <param name="Inches">Lengths in inches (three decimals, four for what is under a tenth) in place of millimetres.</param>
 /// <param name="DecimalComma">A comma as decimal sign.</param>
 /// <param name="LeftHanded">The rig is drawn from the other side, as a left-handed person stands at it; the ticks are at the right.</param>
-public sealed record SheetStyle(bool Inches = false, bool DecimalComma = false, bool LeftHanded = false);
+public sealed record SheetStyle(bool Inches = false, bool DecimalComma = false, bool LeftHanded = false)
+{
+    /// <summary>Writes a day as the rest of the program does; null for 2026-03-07.</summary>
+    public Func<DateOnly, string>? Day { get; init; }
+}
 
 /// <summary>A named value, ready to print.</summary>
 /// <param name="Name">What it is.</param>
@@ -172,6 +181,9 @@ public sealed record BenchSetting
 
     /// <summary>Which entry that was, with its date: <c>entry 14, 2026-11-20</c>.</summary>
     public string? DiameterEntry { get; init; }
+
+    /// <summary>The wheel must be measured again, in a few words; null where not. Stands in place of the entry.</summary>
+    public string? DiameterWorn { get; init; }
 
     /// <summary>The diameter is a default that nobody measured.</summary>
     public bool DiameterIsDefault { get; init; }

@@ -83,7 +83,7 @@ internal sealed class BenchSheetWords(BenchSheet sheet)
         if (setting.DiameterMm is not { } mm)
             return null;
         string u = setting.DiameterUMm is { } du ? " ± " + Figures.Length(2 * du, 2) : "";
-        string entry = setting.DiameterIsDefault ? "default, not measured" : setting.DiameterEntry ?? "entry not named";
+        string entry = setting.DiameterIsDefault ? "default, not measured" : setting.DiameterWorn ?? setting.DiameterEntry ?? "entry not named";
         return $"Ø {Figures.Length(mm, 2)}{u} ({entry})";
     }
 
@@ -157,10 +157,10 @@ internal sealed class BenchSheetWords(BenchSheet sheet)
             yield return reason.Text;
         foreach (string correction in sheet.Corrections)
             yield return correction;
-        foreach (string wear in sheet.Wear)
-            yield return wear;
-        if (sheet.Budget.Count > 0)
-            yield return "The angle's uncertainty comes from " + string.Join(", ", sheet.Budget) + " (k = 2).";
+        foreach (WearNote wear in sheet.Wear)
+            yield return wear.Text;
+        if (sheet.Wear.Count > 0 && sheet.Budget.Count > 0)
+            yield return "The uncertainty of the angle comes from " + string.Join(", ", sheet.Budget) + " (k = 2).";
         if (sheet.DefaultsUsed.Count > 0)
             yield return "Defaults, not measured: " + string.Join("; ", sheet.DefaultsUsed) + ".";
     }

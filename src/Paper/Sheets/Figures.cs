@@ -41,6 +41,9 @@ public sealed class Figures
     /// <summary>Degrees with twice the standard uncertainty: <c>15.2° ± 0.4°</c>. The sheet says once that k = 2.</summary>
     public string Degrees(double deg, double? u) => Degrees(deg) + (u is { } known ? " ± " + Degrees(2 * known, known < 0.05 ? 2 : 1) : "");
 
+    /// <summary>A day.</summary>
+    public string Day(DateOnly day) => Style.Day?.Invoke(day) ?? day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
+
     /// <summary>A number with fixed decimals; never "−0".</summary>
     public string Fixed(double value, int decimals)
     {

@@ -41,8 +41,8 @@ public static class VisitSheet
             Stages = Stages(plan.Rig),
             Cautions = plan.Cautions,
             Omissions = [.. plan.Omissions, .. setting.Notes],
-            Wear = WearWords.Of(plan.Rig, new(style ?? new())),
-            Budget = WearWords.Of(plan.Rig, new(style ?? new())).Count == 0 ? [] : Shares(setting, new(style ?? new())),
+            Wear = WearWords.Of(setting, new(style ?? new())),
+            Budget = Shares(setting, new(style ?? new())),
             Corrections = [.. CorrectionWords.Of(plan.Rig, new(style ?? new()))],
             DefaultsUsed = [.. setting.Defaults.Select(d => $"{d.Field} {d.Value}")],
         };
@@ -104,6 +104,7 @@ public static class VisitSheet
                 DiameterMm = w.Wheel.Diameter.Value.Millimetres,
                 DiameterUMm = w.Wheel.DiameterUTodayMm,
                 DiameterEntry = "as given in the rig file",
+                DiameterWorn = WearWords.MeasureAgain(w.Wheel) ? "worn since: measure it again" : null,
             },
             RodSetting r => common with
             {

@@ -7,8 +7,10 @@ using Whetwright.Formats.Results;
 using Whetwright.Formats.Writing;
 using Whetwright.Records;
 using Whetwright.Records.Bench;
+using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Saving;
+using Whetwright.Workbench.Gauges;
 
 namespace Whetwright.Workbench.Demo;
 
@@ -17,6 +19,8 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
 {
     private static readonly string[] CutWords = ["clean", "clean", "clean", "catches"];
     private readonly DemoReadings readings = new(chance, log);
+    private readonly List<PassesWithAim> worked = [];
+    private (DateTime Day, IReadOnlyList<WheelLog> Logs) wear;
 
     /// <summary>Does the steps up to and with the last; false where a step could not be done as planned.</summary>
     public async Task<SaveOutcome<Reading>> WorkAsync(BookContext db, long visit, DemoPiece piece, DateTime start, BenchStep last, CancellationToken cancel)
@@ -50,7 +54,7 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         if (last == BenchStep.Set)
             return done;
 
-        at = await GrindAsync(db, visit, piece, rigId, chosen, at.AddMinutes(2), last == BenchStep.Grind, cancel);
+        at = await GrindAsync(db, aim, piece, rigId, chosen, at.AddMinutes(2), last == BenchStep.Grind, cancel);
         if (last == BenchStep.Grind)
             return done;
         TrueEdge(piece, chosen, set ? kit.TrueErrorDeg(rigId, start) : 0, set ? 0.25 : 1.2);
@@ -100,7 +104,7 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
     private async Task<bool> SetAsync(BookContext db, long visit, DemoPiece piece, Composed<Blade>.Ready blade, AimChosen aim, long rigId, DateTime at, CancellationToken cancel)
     {
         RigWhole whole = await query.RigAsync(rigId, cancel) ?? throw new InvalidOperationException("The rig went away.");
-        RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections);
+        RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections, worn: Worn(whole, at));
         if (rig.Rig is not Composed<Rig>.Ready ready)
             return false;
         Point2? clamp = piece.Clamps.TryGetValue(rigId, out Point2 kept) ? kept : null;
@@ -125,6 +129,16 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         return true;
     }
 
+    /// <summary>As the pages foretell it, from the passes of the days before: the regression is made once a day, to save the demo's time.</summary>
+    private IReadOnlyDictionary<long, WheelWorn>? Worn(RigWhole rig, DateTime at)
+    {
+        if (rig.Rig.Wheels.Count == 0)
+            return null;
+        if (wear.Day != at.Date)
+            wear = (at.Date, WheelLog.Of([rig], LearntRates.Of(worked, [.. kit.OnRig[rig.Rig.Id].Select(o => o.Abrasive)], []).Steel));
+        return WheelWorn.Of(wear.Logs, at, when => ShopDays.DayOf(when, kit.Zone));
+    }
+
     /// <summary>The clamp of a worker whose low blade would fall out of the jaw: a little less than the middle, six millimetres held.</summary>
     private static Point2? Shorter(Rig rig, DemoPiece piece) => rig switch
     {
@@ -133,8 +147,10 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         _ => null,
     };
 
-    private async Task<DateTime> GrindAsync(BookContext db, long visit, DemoPiece piece, long rigId, Candidate chosen, DateTime at, bool half, CancellationToken cancel)
+    private async Task<DateTime> GrindAsync(BookContext db, AimChosen aim, DemoPiece piece, long rigId, Candidate chosen, DateTime at, bool half, CancellationToken cancel)
     {
+        long visit = aim.VisitId;
+        List<Passes> made = [];
         List<(AbrasiveKept Abrasive, long? Wheel)> owned = kit.OnRig[rigId];
         List<(AbrasiveKept Abrasive, long? Wheel, int Left, int Right)> stages = [];
         if (chosen.Cost is { } cost)
@@ -162,7 +178,8 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
                 if (count == 0)
                     continue;
                 at = at.AddMinutes(0.5 + (count * 0.1));
-                await log.AddAsync(db, new Passes { VisitId = visit, AbrasiveId = abrasive.Id, WheelId = wheel, Side = side, Count = count, Stage = number, HappenedAt = at, EnteredAt = at }, cancel: cancel);
+                Passes counted = new() { VisitId = visit, AbrasiveId = abrasive.Id, WheelId = wheel, Side = side, Count = count, Stage = number, HappenedAt = at, EnteredAt = at };
+                made.Add(DemoKit.Saved(await log.AddAsync(db, counted, cancel: cancel)));
                 if (wheel is { } worn)
                     kit.TrueMm[worn] -= count * piece.LengthMm / 210 * chance.Between(0.0003, 0.0006);
             }
@@ -172,6 +189,8 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
                 return at;
         }
 
+        if (made.Count > 0 && aim.SectionJson is { } section)
+            worked.Add(new(visit, made[0].HappenedAt, made, section));
         await EventAsync(db, visit, BenchEventKind.Cooled, at.AddSeconds(40), null);
         await MarkAsync(db, visit, BenchStep.Grind, StepState.Done, at.AddMinutes(1), null);
         return at.AddMinutes(1);

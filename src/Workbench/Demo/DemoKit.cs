@@ -21,6 +21,9 @@ internal sealed class DemoKit
 
     public long StoneRig { get; private set; }
 
+    /// <summary>The shop's clock.</summary>
+    public TimeZoneInfo Zone { get; private set; } = TimeZoneInfo.Utc;
+
     public long InstrumentId { get; private set; }
 
     public string InstrumentJson { get; private set; } = "";
@@ -49,6 +52,7 @@ internal sealed class DemoKit
         await writer.WriteAsync(async db =>
         {
             ShopCard card = await db.Shop.FindAsync([1L]) ?? throw new InvalidOperationException("The book has no card.");
+            kit.Zone = card.Zone();
             return await db.EditAsync<ShopCard>(1, card.Version, c =>
             {
                 (c.Name, c.Address, c.Conditions, c.Invented) = (DemoWords.ShopName, DemoWords.ShopAddress, DemoWords.Conditions, true);

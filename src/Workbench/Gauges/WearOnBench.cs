@@ -29,28 +29,14 @@ public sealed record WearOnBench(
     /// <param name="now">Now, UTC.</param>
     public static WearOnBench Of(RigWhole rig, WheelKept wheel, IReadOnlyList<(DateTime At, double Mm3)> steel, SettingMade? lastSetting, double toleranceDeg, DateTime now)
     {
-        DiameterEntry[] history = HistoryOf(wheel.Id, rig.Diameters);
-        WheelWear? wear = Fit(history, steel);
+        WheelLog log = WheelLog.Of(wheel.Id, rig.Diameters, steel);
+        WheelWear? wear = log.Wear;
         double? perMm = DegPerMmOf(rig, wheel, lastSetting);
-        DateTimeOffset at = Utc(now);
+        DateTimeOffset at = WheelLog.Utc(now);
         return new(
-            wheel, history, wear, wear?.DiameterAt(at), wear is not null && wheel.MinimumDiameterMm is { } least ? wear.ReachesMinimum(least, at) : null, perMm,
+            wheel, log.History, wear, wear?.DiameterAt(at), wear is not null && wheel.MinimumDiameterMm is { } least ? wear.ReachesMinimum(least, at) : null, perMm,
             wear is not null && perMm is { } deg and not 0 ? wear.MeasureBy(deg, toleranceDeg, at) : null);
     }
-
-    /// <summary>Diameters of a wheel since it was put on, those that stand, oldest first.</summary>
-    internal static DiameterEntry[] HistoryOf(long wheelId, IReadOnlyCollection<DiameterEntry> diameters)
-    {
-        List<DiameterEntry> all = [.. diameters.Standing().Where(d => d.WheelId == wheelId).OrderBy(d => d.HappenedAt).ThenBy(d => d.Id)];
-        int begun = all.FindLastIndex(d => d.Cause == DiameterCause.New);
-        return [.. begun > 0 ? all.Skip(begun) : all];
-    }
-
-    /// <summary>The regression; null where the wheel was never measured.</summary>
-    internal static WheelWear? Fit(DiameterEntry[] history, IReadOnlyList<(DateTime At, double Mm3)> steel) => history.Length == 0 ? null : WheelWear.Of(
-        history.Select(d => new WheelMeasured(Utc(d.HappenedAt), d.DiameterMm, Math.Max(d.UMm, 0.001))),
-        steel.Where(s => s.At >= history[0].HappenedAt).Select(s => new WheelWorked(Utc(s.At), Math.Max(0, s.Mm3))),
-        history.Where(d => d.Cause == DiameterCause.Dressed).Select(d => new WheelDressed(Utc(d.HappenedAt), null)));
 
     /// <summary>The setting's own share of the wheel's diameter, over the uncertainty that it was taken with.</summary>
     private static double? DegPerMmOf(RigWhole rig, WheelKept wheel, SettingMade? last)
@@ -73,6 +59,4 @@ public sealed record WearOnBench(
             return null;
         }
     }
-
-    internal static DateTimeOffset Utc(DateTime at) => new(DateTime.SpecifyKind(at, DateTimeKind.Utc));
 }

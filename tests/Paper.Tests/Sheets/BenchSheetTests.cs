@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using Whetwright.Core.Fixtures;
 using Whetwright.Core.Quantities;
 using Whetwright.Paper.Drawings;
 using Whetwright.Paper.Sheets;
@@ -101,6 +102,56 @@ public sealed partial class BenchSheetTests
         Assert.Contains(said, BenchSheetHtml.Write(sheet), StringComparison.Ordinal);
         Assert.Contains(said, Spaces().Replace(string.Join(' ', BenchSheetPdf.Draw(sheet).Items.OfType<DrawingItem.Text>().Select(t => t.Words)), " "), StringComparison.Ordinal);
     }
+
+    /// <summary>By hand: √(0.8² + 0.6²) = 1.0 mm of wear beside 0.2 mm of measuring is 1.02 mm, twice that 2.0 mm, 0.080 in.</summary>
+    [Fact]
+    public void Wear_since_a_wheel_was_measured_is_said_in_the_sheets_own_units_and_dates()
+    {
+        Wheel wheel = new("coarse", MeasuredLength.FromMillimetres(247.6, 0.2)) { Worn = MeasuredLength.FromMillimetres(0.8, 0.6), MeasuredOn = new(2026, 3, 7) };
+
+        Assert.Equal(
+            [new("coarse: about 0.8 mm worn since it was measured on 2026-03-07, foretold from what it ground. "
+                + "The number to dial keeps the measured diameter, now known to ± 2.0 mm (k = 2) instead of ± 0.4 mm. Measure it again.", true)],
+            WearWords.Of(Dialled(wheel, wheel), new(new())));
+        Assert.Equal(
+            [new("coarse: about 0,03 in worn since it was measured on 7. März, foretold from what it ground. "
+                + "The number to dial keeps the measured diameter, now known to ± 0,08 in (k = 2) instead of ± 0,02 in. Measure it again.", true)],
+            WearWords.Of(Dialled(wheel), new(new(Inches: true, DecimalComma: true) { Day = _ => "7. März" })));
+    }
+
+    [Fact]
+    public void A_little_wear_asks_for_no_measuring_and_what_no_calliper_sees_is_not_said()
+    {
+        Wheel little = new("fine", MeasuredLength.FromMillimetres(250, 0.2)) { Worn = MeasuredLength.FromMillimetres(0.1, 0.05) };
+        Wheel less = little with { Worn = MeasuredLength.FromMillimetres(0.04, 0.3) };
+
+        Assert.Equal(
+            [new("fine: about 0.1 mm worn since it was measured, foretold from what it ground. The number to dial keeps the measured diameter, now known to ± 0.5 mm (k = 2).", false)],
+            WearWords.Of(Dialled(little), new(new())));
+        Assert.Empty(WearWords.Of(Dialled(less, new("leather", MeasuredLength.FromMillimetres(220, 0.2))), new(new())));
+    }
+
+    [Fact]
+    public void The_paper_says_the_wear_and_where_the_doubt_comes_from()
+    {
+        BenchSheet sheet = SampleSheets.Kitchen() with { Wear = [new("coarse: about 0.8 mm worn", true)], Budget = ["wear since the wheel was measured ± 0.4°", "support distance ± 0.3°"] };
+
+        foreach (string said in (string[])["coarse: about 0.8 mm worn", "The uncertainty of the angle comes from wear since the wheel was measured ± 0.4°, support distance ± 0.3° (k = 2)."])
+        {
+            Assert.Contains(said, BenchSheetHtml.Write(sheet), StringComparison.Ordinal);
+            Assert.Contains(said, Spaces().Replace(string.Join(' ', BenchSheetPdf.Draw(sheet).Items.OfType<DrawingItem.Text>().Select(t => t.Words)), " "), StringComparison.Ordinal);
+        }
+
+        Assert.DoesNotContain("uncertainty comes from", BenchSheetHtml.Write(sheet with { Wear = [] }), StringComparison.Ordinal);
+    }
+
+    private static SettingPlan Dialled(params Wheel[] wheels) => new()
+    {
+        Clamps = [new() { FromMm = 0, ToMm = 200, WorstDeg = 0.1, Angles = [], Settings = [.. wheels.Select(w => new WheelSetting
+        {
+            Wheel = w, Side = Side.Left, Wanted = Angle.FromDegrees(15), WorstDeg = 0.1, AnglesDeg = [15], OffsetMm = 0, BarCentreToAxisMm = 200, BarFarSideToWheelMm = 82,
+        })] }],
+    };
 
     [Fact]
     public void Each_side_has_its_own_number_where_the_sides_differ()

@@ -72,6 +72,30 @@ internal sealed class SetShop(RunningShop shop) : IAsyncDisposable
         });
     }
 
+    /// <summary>The coarse wheel was measured twice, the last time three weeks ago (2 mm smaller than 60 days ago), and ground 20,000 mm³ of an invented blade yesterday.</summary>
+    public async Task WearAsync()
+    {
+        DateTime now = shop.Services.GetRequiredService<BookClock>().Now(), measured = now.AddDays(-21), yesterday = now.AddDays(-1);
+        IntakeDesk desk = shop.Services.GetRequiredService<IntakeDesk>();
+        long owner = await shop.BookAsync(db => db.Pieces.Where(p => p.Id == pieceId).Select(p => p.OwnerId).FirstAsync());
+        var other = (SaveOutcome<IntakeDone>.Saved)await Writer.WriteAsync(db => desk.TakeInAsync(db, new() { OwnerId = owner, HappenedAt = yesterday, Pieces = [new() { NewPiece = new() { Name = "Cleaver, invented", Kind = PieceKind.DoubleBevel, LengthMm = 200 } }] }));
+        long visit = other.Value.Visits[0].VisitId;
+        await shop.BookAsync(async db =>
+        {
+            WheelKept wheel = await db.Set<WheelKept>().FirstAsync(w => w.Name == "coarse");
+            DiameterEntry last = await db.Diameters.FirstAsync(d => d.WheelId == wheel.Id);
+            await db.Diameters.Where(d => d.Id == last.Id).ExecuteUpdateAsync(d => d.SetProperty(e => e.HappenedAt, measured));
+            db.Diameters.Add(new DiameterEntry { WheelId = wheel.Id, DiameterMm = last.DiameterMm + 2, UMm = 0.2, Cause = DiameterCause.New, HappenedAt = now.AddDays(-60), EnteredAt = now.AddDays(-60) });
+            db.Aims.Add(new AimChosen
+            {
+                VisitId = visit, Source = TargetSource.Own, LeftDeg = 15, RightDeg = 15, ToleranceDeg = 0.5, HappenedAt = yesterday, EnteredAt = yesterday,
+                SectionJson = """{"removedMm3":20000,"sides":{"left":{"removedMm2":50},"right":{"removedMm2":50}}}""",
+            });
+            db.Passes.Add(new Passes { VisitId = visit, AbrasiveId = wheel.AbrasiveId, WheelId = wheel.Id, Side = "both", Count = 200, Stage = 1, HappenedAt = yesterday, EnteredAt = yesterday });
+            return await db.SaveChangesAsync();
+        });
+    }
+
     /// <summary>Handed back and brought again: a returning piece.</summary>
     public async Task ComeAgainAsync()
     {

@@ -12,6 +12,7 @@ using Whetwright.Records.Bench;
 using Whetwright.Records.Kit;
 using Whetwright.Records.Pieces;
 using Whetwright.Records.Visits;
+using Whetwright.Web.Features.Gauges;
 using Whetwright.Workbench;
 
 namespace Whetwright.Web.Features.Api;
@@ -23,7 +24,7 @@ internal static class ApiSettings
 
     private sealed record Asked(long? PieceId, long? RigId, double? AngleDeg, double? ToleranceDeg, (double From, double To)? ScoreMm, Point2? PivotMm, double? SettingMm, string? Wheel);
 
-    public static async Task<IResult> PostAsync(HttpContext http, IDbContextFactory<BookContext> books, CancellationToken cancel)
+    public static async Task<IResult> PostAsync(HttpContext http, IDbContextFactory<BookContext> books, WearKept wear, CancellationToken cancel)
     {
         (string? json, IResult? problem) = await ApiBody.ReadAsync(http);
         if (json is null)
@@ -41,7 +42,7 @@ internal static class ApiSettings
         Blade? blade = piece is null
             ? Of(BladeFormat.Read(ApiBody.Inner(json, "blade")!), "$.blade", faults)
             : Of(await ApiPieces.BladeAsync(db, piece, cancel), "$.pieceId", faults);
-        Rig? rig = asked.RigId is { } rigId ? await RigAsync(db, rigId, faults, cancel) : Of(RigFormat.Read(ApiBody.Inner(json, "rig")!), "$.rig", faults);
+        Rig? rig = asked.RigId is { } rigId ? await RigAsync(db, rigId, await wear.NowAsync(cancel), faults, cancel) : Of(RigFormat.Read(ApiBody.Inner(json, "rig")!), "$.rig", faults);
         AimChosen? aim = asked.AngleDeg is null && piece is not null ? await AimAsync(db, piece.Id, cancel) : null;
         if (asked.AngleDeg is null && aim is null)
             faults.Add(new("$.angleDeg", null, piece is null ? "missing; the angle wanted per side would be right, such as 15" : "missing, and the piece's open visit has no chosen edge; the angle wanted per side would be right"));
@@ -117,7 +118,7 @@ internal static class ApiSettings
         return composed is Composed<T>.Ready ready ? ready.Value : null;
     }
 
-    private static async Task<Rig?> RigAsync(BookContext db, long rigId, List<FieldFault> faults, CancellationToken cancel)
+    private static async Task<Rig?> RigAsync(BookContext db, long rigId, IReadOnlyDictionary<long, WheelWorn> worn, List<FieldFault> faults, CancellationToken cancel)
     {
         if (await db.Rigs.AsNoTracking().Include(r => r.Wheels).FirstOrDefaultAsync(r => r.Id == rigId, cancel) is not { } rig)
         {
@@ -129,7 +130,7 @@ internal static class ApiSettings
         List<DiameterEntry> diameters = await db.Diameters.AsNoTracking().Where(d => wheels.Contains(d.WheelId)).ToListAsync(cancel);
         List<RigStand> stands = await db.RigStands.AsNoTracking().Where(s => s.RigId == rigId).ToListAsync(cancel);
         List<Records.Gauges.CorrectionApplied> corrections = await db.Corrections.AsNoTracking().Where(c => c.RigId == rigId).ToListAsync(cancel);
-        return Of(RigOnBench.Compose(rig, diameters, stands, corrections).Rig, "$.rigId", faults);
+        return Of(RigOnBench.Compose(rig, diameters, stands, corrections, worn: worn).Rig, "$.rigId", faults);
     }
 
     private static async Task<AimChosen?> AimAsync(BookContext db, long pieceId, CancellationToken cancel) =>

@@ -33,13 +33,14 @@ public sealed record GaugesModel(IReadOnlyList<GaugeLine> Lines, IReadOnlyList<R
 /// <summary>The first page of the room.</summary>
 internal static class GaugesHall
 {
-    public static async Task<IResult> ShowAsync(GaugeBook book, GaugeQuery gauges, UnitsView units, CancellationToken cancel)
+    public static async Task<IResult> ShowAsync(GaugeBook book, GaugeQuery gauges, WearKept wear, UnitsView units, CancellationToken cancel)
     {
         GaugeLog log = await book.LogAsync(null, cancel);
+        IReadOnlyDictionary<long, Workbench.WheelWorn> worn = await wear.NowAsync(cancel);
         List<RigDoubt> doubts = [];
         foreach (RigWhole rig in log.Rigs.Where(r => !r.Rig.Retired))
         {
-            TodaysDoubt doubt = TodaysDoubt.Of(await gauges.LastSettingAsync(rig.Rig.Id, cancel), RigShelf.Composed(rig), [.. log.Judged.Where(j => j.RigId == rig.Rig.Id)]);
+            TodaysDoubt doubt = TodaysDoubt.Of(await gauges.LastSettingAsync(rig.Rig.Id, cancel), RigShelf.Composed(rig, worn), [.. log.Judged.Where(j => j.RigId == rig.Rig.Id)]);
             doubts.Add(new(rig.Rig.Name, doubt, Bars(doubt, rig.Rig.Name, units)));
         }
 

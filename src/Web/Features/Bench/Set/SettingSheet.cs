@@ -14,7 +14,7 @@ namespace Whetwright.Web.Features.Bench.Set;
 internal static class SettingSheet
 {
     public static SheetStyle Style(UnitsView units, ViewPreferences preferences) => new(
-        units.Unit == LengthUnit.Inch, units.Culture.NumberFormat.NumberDecimalSeparator == ",", preferences.Hand == WorkHand.Left);
+        units.Unit == LengthUnit.Inch, units.Culture.NumberFormat.NumberDecimalSeparator == ",", preferences.Hand == WorkHand.Left) { Day = units.Date };
 
     /// <summary>The sheet; null where there is no clamp to show.</summary>
     /// <param name="at">The visit at work.</param>

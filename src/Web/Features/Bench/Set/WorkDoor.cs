@@ -27,12 +27,9 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
     /// <summary>By wheel, what it is foretold to have lost since it was measured.</summary>
     public IReadOnlyDictionary<long, WheelWorn> Worn { get; init; } = new Dictionary<long, WheelWorn>();
 
-    /// <summary>The day in the shop of a time in UTC.</summary>
-    public Func<DateTime, DateOnly> LocalDay { get; init; } = DateOnly.FromDateTime;
-
     /// <summary>A rig as it stands today: newest diameters with the wear since, corrections, how it is dialled.</summary>
     public RigOnBench RigToday(RigKept row) =>
-        RigOnBench.Compose(row, Work.Diameters, [.. Work.Stands.Where(s => s.RigId == row.Id)], Work.Corrections, worn: Worn, localDay: LocalDay);
+        RigOnBench.Compose(row, Work.Diameters, [.. Work.Stands.Where(s => s.RigId == row.Id)], Work.Corrections, worn: Worn);
 
     /// <summary>Angles found per side; null where not known.</summary>
     public SidePair? Found { get; } = FoundAngles.Of(Visit.Piece.Kind.Reference(), Visit.Piece.Hand, Visit.ReadingFor(ReadingPurpose.Found));
@@ -59,7 +56,7 @@ public sealed record AtWork(BenchVisit Visit, BenchWork Work, Composed<Blade> Bl
 }
 
 /// <summary>The way in to the steps that work: as <see cref="BenchDoor"/>, with the kit.</summary>
-internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, RatesKept rates, KitQuery kit, BookClock clock)
+internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, RatesKept rates, WearKept wear)
 {
     public Task<IResult> WithAsync(string tag, Func<AtWork, Task<IResult>> then, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
@@ -68,14 +65,7 @@ internal sealed class WorkDoor(BenchVisitQuery visits, BenchWorkQuery works, Rat
             if (blade is Composed<Blade>.Ready ready)
                 blade = RepairOnBench.After(ready, visit.Aim);
             BenchWork work = await works.OfAsync(visit.Visit.Id, cancel);
-            LearntRates learnt = await rates.NowAsync(cancel);
-            TimeZoneInfo zone = (await kit.CardAsync(cancel)).Zone();
-            return await then(new(visit, work, blade)
-            {
-                Rates = learnt,
-                Worn = WheelWorn.Of(work.Rigs.SelectMany(r => r.Wheels), work.Diameters, learnt.Steel, clock.Now()),
-                LocalDay = at => ShopDays.DayOf(at, zone),
-            });
+            return await then(new(visit, work, blade) { Rates = await rates.NowAsync(cancel), Worn = await wear.NowAsync(cancel) });
         }, cancel);
 
     /// <summary>The latest fact of a kind that a form has seen, for its version.</summary>

@@ -98,7 +98,8 @@ internal static class RigShelf
     public static IResult None() => Page.NotFound("There is no such rig in the kit; look for it under Rigs.");
 
     /// <summary>The rig as the bench takes it.</summary>
-    public static Composed<Rig> Composed(RigWhole whole) => RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections).Rig;
+    public static Composed<Rig> Composed(RigWhole whole, IReadOnlyDictionary<long, WheelWorn>? worn = null) =>
+        RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections, worn: worn).Rig;
 
     private static bool Stands(RigWhole whole) => KindOf(whole.Rig) is "wheel-and-bar" or "guided-rod";
 
