@@ -62,6 +62,9 @@ public sealed class BookContext(DbContextOptions<BookContext> options) : DbConte
     /// <summary>Sections measured.</summary>
     public DbSet<SectionMeasured> Sections => Set<SectionMeasured>();
 
+    /// <summary>Steels noted.</summary>
+    public DbSet<SteelNoted> Steels => Set<SteelNoted>();
+
     /// <summary>Angles chosen.</summary>
     public DbSet<AimChosen> Aims => Set<AimChosen>();
 

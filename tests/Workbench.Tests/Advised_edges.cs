@@ -64,5 +64,19 @@ public sealed class Advised_edges
         Assert.True(Thinner(new SteelData(60) { ChromiumCarbidePercent = 6 }).Ratios!.Life > 1.1);
     }
 
+    /// <summary>By hand, each coefficient of [thomas2019] once: −157 + 15.8·60 − 17.8·30 + 5.0·1 + 11.2·2 + 14.6·3 + 26.2·4 + 9.5·5 + 20.9·6 + 19.4·7 = 741.7 mm.</summary>
+    [Fact]
+    public void A_steel_noted_goes_into_the_fit_value_by_value()
+    {
+        SteelNoted noted = new()
+        {
+            Source = "data sheet", HappenedAt = When, EnteredAt = When, HardnessHrc = 60, CementitePercent = 1, ChromiumCarbidePercent = 2, ChromiumVanadiumCarbidePercent = 3, VanadiumCarbidePercent = 4,
+            TungstenCarbidePercent = 5, VanadiumNitridePercent = 6, ChromiumNitridePercent = 7,
+        };
+
+        Assert.Equal(741.7, CardCutRegression.TotalCardCutMm(SteelOnBench.Of(noted)!, 30), 1e-9);
+        Assert.Null(SteelOnBench.Of(null));
+    }
+
     private static string Said(Candidate card, IReadOnlyList<EdgeBefore> history) => string.Join('\n', AdvisedCandidates.Reasons(card, new(17, 17), history).Select(r => r.Text));
 }

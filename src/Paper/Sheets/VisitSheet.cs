@@ -168,6 +168,8 @@ public static class VisitSheet
         ];
         if (ratios is not null)
             facts.Add(new("strength / push, new to old", FormattableString.Invariant($"{ratios.SectionModulus:0.00} / {ratios.Push:0.00}")));
+        if (ratios?.Life is { } life)
+            facts.Add(new("cuts as long, by the card-cut fit", FormattableString.Invariant($"{life:0.00}")));
         return facts;
     }
 

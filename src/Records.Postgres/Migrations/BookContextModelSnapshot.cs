@@ -597,6 +597,72 @@ namespace Whetwright.Records.Postgres.Migrations
                     b.ToTable("Settings");
                 });
 
+            modelBuilder.Entity("Whetwright.Records.Bench.SteelNoted", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("bigint");
+
+                    NpgsqlPropertyBuilderExtensions.UseIdentityByDefaultColumn(b.Property<long>("Id"));
+
+                    b.Property<double>("CementitePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("ChromiumCarbidePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("ChromiumNitridePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("ChromiumVanadiumCarbidePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("bigint");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("timestamp with time zone");
+
+                    b.Property<double>("HardnessHrc")
+                        .HasColumnType("double precision");
+
+                    b.Property<string>("Source")
+                        .IsRequired()
+                        .HasColumnType("text")
+                        .UseCollation("C");
+
+                    b.Property<double>("TungstenCarbidePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("VanadiumCarbidePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<double>("VanadiumNitridePercent")
+                        .HasColumnType("double precision");
+
+                    b.Property<long>("VisitId")
+                        .HasColumnType("bigint");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("boolean");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("VisitId");
+
+                    b.ToTable("Steels");
+                });
+
             modelBuilder.Entity("Whetwright.Records.Bench.StepMark", b =>
                 {
                     b.Property<long>("Id")
@@ -2204,6 +2270,17 @@ namespace Whetwright.Records.Postgres.Migrations
                 });
 
             modelBuilder.Entity("Whetwright.Records.Bench.SettingMade", b =>
+                {
+                    b.HasOne("Whetwright.Records.Visits.Visit", "Visit")
+                        .WithMany()
+                        .HasForeignKey("VisitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.Navigation("Visit");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Bench.SteelNoted", b =>
                 {
                     b.HasOne("Whetwright.Records.Visits.Visit", "Visit")
                         .WithMany()

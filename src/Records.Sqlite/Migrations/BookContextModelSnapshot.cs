@@ -539,6 +539,68 @@ namespace Whetwright.Records.Sqlite.Migrations
                     b.ToTable("Settings");
                 });
 
+            modelBuilder.Entity("Whetwright.Records.Bench.SteelNoted", b =>
+                {
+                    b.Property<long>("Id")
+                        .ValueGeneratedOnAdd()
+                        .HasColumnType("INTEGER");
+
+                    b.Property<double>("CementitePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("ChromiumCarbidePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("ChromiumNitridePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("ChromiumVanadiumCarbidePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<long?>("CorrectsId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<DateTime>("EnteredAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<string>("EnteredBy")
+                        .HasColumnType("TEXT");
+
+                    b.Property<DateTime>("HappenedAt")
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("HardnessHrc")
+                        .HasColumnType("REAL");
+
+                    b.Property<string>("Source")
+                        .IsRequired()
+                        .HasColumnType("TEXT");
+
+                    b.Property<double>("TungstenCarbidePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("VanadiumCarbidePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<double>("VanadiumNitridePercent")
+                        .HasColumnType("REAL");
+
+                    b.Property<long>("VisitId")
+                        .HasColumnType("INTEGER");
+
+                    b.Property<bool>("Withdrawn")
+                        .HasColumnType("INTEGER");
+
+                    b.HasKey("Id");
+
+                    b.HasIndex("CorrectsId")
+                        .HasFilter("\"CorrectsId\" IS NOT NULL");
+
+                    b.HasIndex("VisitId");
+
+                    b.ToTable("Steels");
+                });
+
             modelBuilder.Entity("Whetwright.Records.Bench.StepMark", b =>
                 {
                     b.Property<long>("Id")
@@ -1993,6 +2055,17 @@ namespace Whetwright.Records.Sqlite.Migrations
                 });
 
             modelBuilder.Entity("Whetwright.Records.Bench.SettingMade", b =>
+                {
+                    b.HasOne("Whetwright.Records.Visits.Visit", "Visit")
+                        .WithMany()
+                        .HasForeignKey("VisitId")
+                        .OnDelete(DeleteBehavior.Restrict)
+                        .IsRequired();
+
+                    b.Navigation("Visit");
+                });
+
+            modelBuilder.Entity("Whetwright.Records.Bench.SteelNoted", b =>
                 {
                     b.HasOne("Whetwright.Records.Visits.Visit", "Visit")
                         .WithMany()

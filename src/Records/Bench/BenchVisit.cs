@@ -33,6 +33,9 @@ public sealed record BenchVisit
     /// <summary>Sections of the piece, from earlier visits too.</summary>
     public IReadOnlyList<SectionMeasured> Sections { get; init; } = [];
 
+    /// <summary>What was noted of the piece's steel, at earlier visits too.</summary>
+    public IReadOnlyList<SteelNoted> Steels { get; init; } = [];
+
     /// <summary>Aims.</summary>
     public IReadOnlyList<AimChosen> Aims { get; init; } = [];
 
@@ -53,6 +56,9 @@ public sealed record BenchVisit
 
     /// <summary>The aim that counts.</summary>
     public AimChosen? Aim => Latest(Aims);
+
+    /// <summary>The steel as noted last, at whatever visit; null where it is not known.</summary>
+    public SteelNoted? Steel => Latest(Steels);
 
     /// <summary>The section measured last at this visit.</summary>
     public SectionMeasured? SectionNow => Latest(Sections.Where(s => s.VisitId == Visit.Id));

@@ -40,6 +40,7 @@ public sealed class BenchVisitQuery(IDbContextFactory<BookContext> books, Standi
             Readings = await OfAsync(db.Readings, [id], cancel),
             Outlines = await OfAsync(db.Outlines, visits, cancel),
             Sections = await OfAsync(db.Sections, visits, cancel),
+            Steels = await OfAsync(db.Steels, visits, cancel),
             Aims = await OfAsync(db.Aims, [id], cancel),
             CutTests = await OfAsync(db.CutTests, [id], cancel),
             StepMarks = await OfAsync(db.StepMarks, [id], cancel),

@@ -25,6 +25,13 @@ internal static class FactCheck
                 .Mm(nameof(f.BehindEdgeMm), f.BehindEdgeMm, 20).Angle(nameof(f.PrimaryHalfDeg), f.PrimaryHalfDeg, 45).Mm(nameof(f.LandMm), f.LandMm, 10)
                 .Mm(nameof(f.ChipMm), f.ChipMm, 100).Mm(nameof(f.SpineMm), f.SpineMm, 50).Mm(nameof(f.HeightMm), f.HeightMm, 500)
                 .Within(nameof(f.BendMm), f.BendMm, -50, 50, "mm"),
+            SteelNoted f => check
+                .Text(nameof(f.Source), f.Source, "where it is known from would be right, such as the steel's data sheet", 200)
+                .Within(nameof(f.HardnessHrc), f.HardnessHrc, 20, 70, "HRC")
+                .Volume(nameof(f.CementitePercent), f.CementitePercent).Volume(nameof(f.ChromiumCarbidePercent), f.ChromiumCarbidePercent)
+                .Volume(nameof(f.ChromiumVanadiumCarbidePercent), f.ChromiumVanadiumCarbidePercent).Volume(nameof(f.VanadiumCarbidePercent), f.VanadiumCarbidePercent)
+                .Volume(nameof(f.TungstenCarbidePercent), f.TungstenCarbidePercent).Volume(nameof(f.VanadiumNitridePercent), f.VanadiumNitridePercent)
+                .Volume(nameof(f.ChromiumNitridePercent), f.ChromiumNitridePercent),
             AimChosen f => check
                 .Angle(nameof(f.LeftDeg), f.LeftDeg, 89).Angle(nameof(f.RightDeg), f.RightDeg, 89)
                 .That(f.Withdrawn || f.LeftDeg > 0 || f.RightDeg > 0, nameof(f.LeftDeg), f.LeftDeg, "an angle above 0 on at least one side would be right")
@@ -50,6 +57,8 @@ internal static class FactCheck
     }
 
     private static FormCheck Angle(this FormCheck check, string field, double? value, double to) => check.Within(field, value, 0, to, "°");
+
+    private static FormCheck Volume(this FormCheck check, string field, double value) => check.Within(field, value, 0, 40, "%");
 
     private static FormCheck Mm(this FormCheck check, string field, double? value, double to) => check.Within(field, value, 0, to, "mm");
 }

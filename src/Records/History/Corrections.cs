@@ -15,7 +15,7 @@ internal static class Corrections
         .. (Correction[])
         [
             .. await OfAsync(db.Mounts, ids, cancel), .. await OfAsync(db.Readings, ids, cancel), .. await OfAsync(db.Outlines, ids, cancel),
-            .. await OfAsync(db.Sections, ids, cancel), .. await OfAsync(db.Aims, ids, cancel), .. await OfAsync(db.Settings, ids, cancel),
+            .. await OfAsync(db.Sections, ids, cancel), .. await OfAsync(db.Steels, ids, cancel), .. await OfAsync(db.Aims, ids, cancel), .. await OfAsync(db.Settings, ids, cancel),
             .. await OfAsync(db.TouchOffs, ids, cancel), .. await OfAsync(db.Passes, ids, cancel), .. await OfAsync(db.BenchEvents, ids, cancel),
             .. await OfAsync(db.StepMarks, ids, cancel), .. await OfAsync(db.CutTests, ids, cancel), .. await OfAsync(db.ReadyNotices, ids, cancel),
             .. await OfAsync(db.VisitNotes, ids, cancel), .. await OfAsync(db.Charges, ids, cancel), .. await OfAsync(db.HandBacks, ids, cancel),

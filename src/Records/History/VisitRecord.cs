@@ -28,6 +28,9 @@ public sealed record VisitRecord
     /// <summary>Sections measured.</summary>
     public required IReadOnlyList<SectionMeasured> Sections { get; init; }
 
+    /// <summary>Steels noted.</summary>
+    public required IReadOnlyList<SteelNoted> Steels { get; init; }
+
     /// <summary>Aims.</summary>
     public required IReadOnlyList<AimChosen> Aims { get; init; }
 
@@ -79,6 +82,7 @@ internal static class VisitRecords
         ILookup<long, Reading> readings = await OfAsync(db.Readings, ids, cancel);
         ILookup<long, OutlineTaken> outlines = await OfAsync(db.Outlines, ids, cancel);
         ILookup<long, SectionMeasured> sections = await OfAsync(db.Sections, ids, cancel);
+        ILookup<long, SteelNoted> steels = await OfAsync(db.Steels, ids, cancel);
         ILookup<long, AimChosen> aims = await OfAsync(db.Aims, ids, cancel);
         ILookup<long, SettingMade> settings = await OfAsync(db.Settings, ids, cancel);
         ILookup<long, TouchOff> touchOffs = await OfAsync(db.TouchOffs, ids, cancel);
@@ -118,6 +122,7 @@ internal static class VisitRecords
                 Readings = [.. readings[v.Id]],
                 Outlines = [.. outlines[v.Id]],
                 Sections = [.. sections[v.Id]],
+                Steels = [.. steels[v.Id]],
                 Aims = [.. aims[v.Id]],
                 Settings = [.. settings[v.Id]],
                 TouchOffs = [.. touchOffs[v.Id]],

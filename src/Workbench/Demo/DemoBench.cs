@@ -28,6 +28,9 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         DateTime at = start;
         SectionMeasured section = DemoKit.Saved(await log.AddAsync(db, Section(visit, piece, at), cancel: cancel));
         piece.Sections.Add(section);
+        if (!piece.SteelNoted && piece.Kept!.Steel is not null)
+            await log.AddAsync(db, new SteelNoted { VisitId = visit, Source = "invented", HardnessHrc = 58, ChromiumCarbidePercent = 8, HappenedAt = at.AddMinutes(1), EnteredAt = at.AddMinutes(1) }, cancel: cancel);
+        piece.SteelNoted = true;
         at = at.AddMinutes(3);
         Reading? found = await readings.ReadAsync(db, visit, piece, ReadingPurpose.Found, kit.InstrumentId, kit.InstrumentJson, at);
         SaveOutcome<Reading> done = found is null ? new SaveOutcome<Reading>.Refused("Marks", null, "marks would be right") : new SaveOutcome<Reading>.Saved(found);

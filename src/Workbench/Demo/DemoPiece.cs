@@ -32,6 +32,8 @@ internal sealed class DemoPiece
     /// <summary>As the book knows it.</summary>
     public Piece? Kept { get; set; }
 
+    public bool SteelNoted { get; set; }
+
     public List<SectionMeasured> Sections { get; } = [];
 
     public AimChosen? LastAim { get; set; }

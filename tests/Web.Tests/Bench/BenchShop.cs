@@ -83,6 +83,18 @@ internal sealed class BenchShop(RunningShop shop, VisitTag taken) : IAsyncDispos
         Assert.IsType<SaveOutcome<T>.Saved>(await writer.WriteAsync(db => log.AddAsync(db, fact(taken.VisitId, now))));
     }
 
+    /// <summary>Handed back and brought again; what was not taken back stays known. The shop is the same.</summary>
+    public async Task<BenchShop> ComeAgainAsync()
+    {
+        BookWriter writer = shop.Services.GetRequiredService<BookWriter>();
+        HandBackDesk back = shop.Services.GetRequiredService<HandBackDesk>();
+        IntakeDesk desk = shop.Services.GetRequiredService<IntakeDesk>();
+        await writer.WriteAsync(db => back.HandBackAsync(db, new() { VisitIds = [taken.VisitId] }));
+        (long piece, long owner) = await shop.BookAsync(async db => (taken.PieceId, await db.Pieces.Where(p => p.Id == taken.PieceId).Select(p => p.OwnerId).FirstAsync()));
+        var done = (SaveOutcome<IntakeDone>.Saved)await writer.WriteAsync(db => desk.TakeInAsync(db, new() { OwnerId = owner, Pieces = [new() { PieceId = piece }] }));
+        return new(shop, done.Value.Visits[0]);
+    }
+
     /// <summary>The section of the sample knife, measured.</summary>
     public Task MeasureAsync() => AddAsync((visit, now) => new SectionMeasured
     {

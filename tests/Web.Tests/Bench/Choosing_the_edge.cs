@@ -89,15 +89,49 @@ public sealed class Choosing_the_edge(Browser browser)
         Assert.Equal(14, aim.LeftDeg);
     }
 
+    /// <summary>By hand from [thomas2019]: at 61 HRC and 6 % chromium carbide 34.4° included cuts 261.7 mm of card, the house rule's 30° cuts 340.0: × 1.30.</summary>
+    [Fact]
+    public async Task The_steel_is_typed_once_kept_with_the_piece_used_at_the_next_visit_and_taken_back()
+    {
+        await using BenchShop shop = await ReadAsync();
+        await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Phone, scripts: false);
+        await visitor.GoAsync(shop.Address + "/choose");
+        await Assertions.Expect(visitor.Page.Locator(".choice-cards")).Not.ToContainTextAsync("Cuts for");
+        await visitor.Page.GetByText("Note the steel").ClickAsync();
+        await visitor.TypeAsync("Hardness", "610");
+        await visitor.TypeAsync("Known from", "the steel's data sheet");
+        await visitor.TapAsync("Keep with the piece");
+        await Assertions.Expect(visitor.Page.Locator("#f-hrc-error")).ToContainTextAsync("'610' is out of range; 20 to 70");
+        await visitor.TypeAsync("Hardness", "61,0");
+        await visitor.Page.Locator("#f-crc").FillAsync("6");
+        await visitor.TapAsync("Keep with the piece");
+        await Assertions.Expect(visitor.Page.Locator(".choice-card", new() { HasText = "House rule" })).ToContainTextAsync("× 1.30 as long");
+
+        BenchShop later = await shop.ComeAgainAsync();
+        await later.AddAsync(Found);
+        await using Visitor next = await browser.ComeAsync(shop.Shop, Screen.Tablet, dark: true);
+        await next.GoAsync(later.Address + "/choose");
+        await Assertions.Expect(next.Page.Locator(".choice-card", new() { HasText = "House rule" })).ToContainTextAsync("× 1.30 as long");
+        ILocator steel = next.Page.Locator("section", new() { Has = next.Page.Locator("#steel-title") });
+        await Assertions.Expect(steel).ToContainTextAsync("61 HRC, chromium carbide 6 %. Known from: the steel's data sheet; noted on");
+        await next.LookAsync("choose-steel");
+        await next.Page.GetByText("Correct it").ClickAsync();
+        await next.TapAsync("It is another steel: take it back");
+        await Assertions.Expect(next.Page.Locator(".choice-cards")).Not.ToContainTextAsync("Cuts for");
+        Assert.Equal([false, true], (await shop.FactsAsync<SteelNoted>()).Select(f => f.Withdrawn));
+    }
+
+    private static Reading Found(long visit, DateTime now) => new()
+    {
+        VisitId = visit, HappenedAt = now, EnteredAt = now, Purpose = ReadingPurpose.Found, MountIds = [], Method = "optics.bevel-from-mark", MethodVersion = "1", InputsJson = """{"marks":{}}""",
+        ResultJson = "{}", Outcome = "read", IncludedDeg = 34.4, IncludedUDeg = 0.2, LeftDeg = 17.4, LeftUDeg = 0.2, RightDeg = 17.0, RightUDeg = 0.2,
+    };
+
     private static async Task<BenchShop> ReadAsync()
     {
         BenchShop shop = await BenchShop.OpenAsync();
         await shop.MeasureAsync();
-        await shop.AddAsync((visit, now) => new Reading
-        {
-            VisitId = visit, HappenedAt = now, EnteredAt = now, Purpose = ReadingPurpose.Found, MountIds = [], Method = "optics.bevel-from-mark", MethodVersion = "1", InputsJson = """{"marks":{}}""",
-            ResultJson = "{}", Outcome = "read", IncludedDeg = 34.4, IncludedUDeg = 0.2, LeftDeg = 17.4, LeftUDeg = 0.2, RightDeg = 17.0, RightUDeg = 0.2,
-        });
+        await shop.AddAsync(Found);
         return shop;
     }
 }

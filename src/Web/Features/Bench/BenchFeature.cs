@@ -43,6 +43,8 @@ internal static class BenchFeature
         app.MapGet("/bench/{tag}/choose", ChooseStep.ShowAsync);
         app.MapPost("/bench/{tag}/choose/take", ChooseStep.TakeAsync);
         app.MapPost("/bench/{tag}/choose/own", ChooseStep.OwnAsync);
+        app.MapPost("/bench/{tag}/choose/steel", SteelStep.SaveAsync);
+        app.MapPost("/bench/{tag}/choose/steel/forget", SteelStep.ForgetAsync);
         app.MapGet("/bench/{tag}/choose/repair", Repair.ShowAsync);
         app.MapPost("/bench/{tag}/choose/repair", Repair.SaveAsync);
 

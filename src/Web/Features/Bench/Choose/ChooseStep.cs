@@ -108,6 +108,9 @@ public sealed class OwnForm : WebForm
     }
 }
 
+/// <summary>What choosing needs of the visits before.</summary>
+internal sealed record ChoiceQueries(LastTimeQuery LastTime, EdgeHistoryQuery History);
+
 /// <summary>The step Choose.</summary>
 /// <param name="Visit">The visit.</param>
 /// <param name="Cards">What there is to choose, each with what it costs.</param>
@@ -122,8 +125,8 @@ public sealed record ChooseScreen(
     /// <summary>Edges of the piece before.</summary>
     public IReadOnlyList<EdgeBefore> History { get; init; } = [];
 
-    /// <summary>The steel as typed in the address.</summary>
-    public SteelTyped Steel { get; init; } = SteelTyped.None;
+    /// <summary>The form for the piece's steel.</summary>
+    public required SteelForm Steel { get; init; }
 
     /// <summary>What history and cost say of a card.</summary>
     public IReadOnlyList<Reason> Advice(Candidate card) => AdvisedCandidates.Reasons(card, Found, History);
@@ -132,21 +135,21 @@ public sealed record ChooseScreen(
 /// <summary>Chooses the edge.</summary>
 internal static class ChooseStep
 {
-    public static Task<IResult> ShowAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, UnitsView units, CancellationToken cancel) =>
+    public static Task<IResult> ShowAsync(string tag, BenchVisitQuery visits, ChoiceQueries before, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
             OwnForm form = c.NewOwn(units);
             if (visit.Aim is { Source: TargetSource.Own } aim)
                 form.From(aim);
-            return await OfAsync(c, form, visits, cancel);
+            return await OfAsync(c, form, visits, units, cancel);
         }, cancel);
 
     /// <summary>Takes one of the cards.</summary>
     public static Task<IResult> TakeAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
             BareForm form = new();
             await form.ReadAsync(http);
             string source = (await http.Request.ReadFormAsync(cancel))["source"].ToString();
@@ -154,34 +157,44 @@ internal static class ChooseStep
             if (c.Cards.FirstOrDefault(card => card.Source.ToString() == source) is not { } chosen)
             {
                 own.Refuse($"'{source}' is not among the edges to choose from any more; choose one of those shown");
-                return await OfAsync(c, own, visits, cancel);
+                return await OfAsync(c, own, visits, units, cancel);
             }
 
             // Last time's strop goes with last time's edge.
             AimChosen fact = c.Fact(chosen, chosen.Source == TargetSource.LastTime ? c.Last?.HoneDeg : null, desk.Now());
             Submitted<AimChosen> saved = await desk.AddAsync(form, fact, BenchDoor.Address(visit), cancel: cancel);
             own.From(fact);
-            return BenchDesk.Answer(saved, own, $"Chosen: {chosen.Name}.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, own, visits, cancel);
+            return BenchDesk.Answer(saved, own, $"Chosen: {chosen.Name}.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, own, visits, units, cancel);
         }, cancel);
 
     /// <summary>An edge of one's own: shown with what it costs while one types, saved when asked.</summary>
     public static Task<IResult> OwnAsync(string tag, HttpContext http, BenchVisitQuery visits, ChoiceQueries before, BenchDesk desk, UnitsView units, CancellationToken cancel) =>
         BenchDoor.WithAsync(tag, visits, async visit =>
         {
-            Choices c = await Choices.OfAsync(visit, visits, before, SteelTyped.From(http.Request.Query), cancel);
+            Choices c = await Choices.OfAsync(visit, visits, before, cancel);
             OwnForm form = c.NewOwn(units);
             if (!await form.ReadAsync(http) || c.Own(form) is not { } chosen)
-                return await OfAsync(c, form, visits, cancel);
+                return await OfAsync(c, form, visits, units, cancel);
             Submitted<AimChosen> saved = await desk.AddAsync(form, c.Fact(chosen, form.Hone.Value?.Degrees, desk.Now()), BenchDoor.Address(visit), cancel: cancel);
-            return BenchDesk.Answer(saved, form, "Chosen.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, form, visits, cancel);
+            return BenchDesk.Answer(saved, form, "Chosen.", theirs => (c.NewOwn(units).From(theirs), theirs.Id)) ?? await OfAsync(c, form, visits, units, cancel);
         }, cancel);
 
-    private static async Task<IResult> OfAsync(Choices c, OwnForm form, BenchVisitQuery visits, CancellationToken cancel)
+    /// <summary>The page again, with the steel as typed.</summary>
+    internal static async Task<IResult> WithSteelAsync(BenchVisit visit, SteelForm steel, BenchVisitQuery visits, ChoiceQueries before, UnitsView units, CancellationToken cancel)
+    {
+        Choices c = await Choices.OfAsync(visit, visits, before, cancel);
+        OwnForm form = c.NewOwn(units);
+        if (visit.Aim is { Source: TargetSource.Own } aim)
+            form.From(aim);
+        return await OfAsync(c, form, visits, units, cancel, steel);
+    }
+
+    private static async Task<IResult> OfAsync(Choices c, OwnForm form, BenchVisitQuery visits, UnitsView units, CancellationToken cancel, SteelForm? steel = null)
     {
         string version = form.Conflict is not null || form.VersionSeen.Length > 0 ? form.VersionSeen : BenchDesk.Version(await visits.LatestAsync<AimChosen>(c.Visit.Visit.Id, cancel));
         form.VersionSeen = version;
-        ChooseScreen screen = new(c.Visit, c.Cards, form, c.Own(form), c.Blade, c.Found, version) { History = c.History, Steel = c.Steel };
-        return Page.Of<ChoosePage>(screen.Title, screen, Room.Bench, form.Status);
+        ChooseScreen screen = new(c.Visit, c.Cards, form, c.Own(form), c.Blade, c.Found, version) { History = c.History, Steel = steel ?? await SteelStep.NewAsync(c.Visit, visits, units, cancel) };
+        return Page.Of<ChoosePage>(screen.Title, screen, Room.Bench, (steel ?? (WebForm)form).Status);
     }
 }
 
@@ -190,13 +203,11 @@ internal sealed record Choices(BenchVisit Visit, Composed<Blade> Blade, SidePair
 {
     public IReadOnlyList<EdgeBefore> History { get; private init; } = [];
 
-    public SteelTyped Steel { get; private init; } = SteelTyped.None;
-
     private bool FromBack => Visit.Piece.Kind.Reference() == AngleReference.Back;
 
     public OwnForm NewOwn(UnitsView units) => new(units, ToleranceDeg, FromBack);
 
-    public static async Task<Choices> OfAsync(BenchVisit visit, BenchVisitQuery visits, ChoiceQueries before, SteelTyped steel, CancellationToken cancel)
+    public static async Task<Choices> OfAsync(BenchVisit visit, BenchVisitQuery visits, ChoiceQueries before, CancellationToken cancel)
     {
         BenchKit kit = await visits.KitAsync(cancel);
         AimChosen? last = (await before.LastTime.BeforeAsync(visit.Visit.Id, cancel)).Aim;
@@ -204,9 +215,9 @@ internal sealed record Choices(BenchVisit Visit, Composed<Blade> Blade, SidePair
         Composed<Blade> blade = BladeOnBench.Compose(visit.Piece, visit.Outlines, visit.Sections);
         double tolerance = kit.Shop.ToleranceDeg;
         IReadOnlyList<Candidate> cards = blade is Composed<Blade>.Ready ready
-            ? AdvisedCandidates.For(ready.Value, found, last, kit.Rules, visit.Piece, visit.ChipMm ?? 0, tolerance, steel.Data)
+            ? AdvisedCandidates.For(ready.Value, found, last, kit.Rules, visit.Piece, visit.ChipMm ?? 0, tolerance, SteelOnBench.Of(visit.Steel))
             : WithoutBlade(visit, found, last, Candidates.Rule(kit.Rules, visit.Piece), tolerance);
-        return new(visit, blade, found, last, cards, tolerance) { History = await before.History.BeforeAsync(visit.Piece.Id, visit.Visit.Id, cancel), Steel = steel };
+        return new(visit, blade, found, last, cards, tolerance) { History = await before.History.BeforeAsync(visit.Piece.Id, visit.Visit.Id, cancel) };
     }
 
     /// <summary>An own edge with what it costs; null while its angle is not typed.</summary>
@@ -217,7 +228,7 @@ internal sealed record Choices(BenchVisit Visit, Composed<Blade> Blade, SidePair
         double tolerance = form.Tolerance.Value?.Degrees ?? ToleranceDeg;
         double? micro = form.Micro.Value?.Degrees;
         return Blade is Composed<Blade>.Ready ready
-            ? Candidates.Weigh(ready.Value, Found, wanted, TargetSource.Own, "my own", tolerance, micro, Visit.ChipMm ?? 0, form.Grind, form.MicroWidth.Value?.Millimetres) with { Steel = Steel.Data }
+            ? Candidates.Weigh(ready.Value, Found, wanted, TargetSource.Own, "my own", tolerance, micro, Visit.ChipMm ?? 0, form.Grind, form.MicroWidth.Value?.Millimetres) with { Steel = SteelOnBench.Of(Visit.Steel) }
             : new(TargetSource.Own, "my own", wanted, tolerance, micro, null, NoBlade);
     }
 

@@ -40,7 +40,7 @@ internal static class SettingSheet
             Wanted = aim is null ? null : new(aim.LeftDeg, aim.RightDeg),
             Setting = plan,
             Section = at.Section,
-            Ratios = at.Section is { } section ? EdgeRatios.Of(section.Input.Old, section.Input.New) : null,
+            Ratios = at.Section is { } section ? EdgeRatios.Of(section.Input.Old, section.Input.New, steel: SteelOnBench.Of(at.Visit.Steel)) : null,
             PenTests = [.. PenTests(at, plan)],
             Omissions = plan.Refusals,
             Cautions = Cautions(rig, plan, at.Visit.Readings.Count > 0),

@@ -39,6 +39,9 @@ public sealed record PieceVisit(VisitRecord Record, Reading? Found, AimChosen? A
 public sealed record PieceModel(
     Piece Piece, IReadOnlyList<PieceVisit> Visits, Drawing? History, Drawing? Outlines, string? OutlineCaption, IReadOnlyList<Photo> Photos, int Count, int Number, int Pages)
 {
+    /// <summary>What is known of the steel: the latest of all visits; null for nothing.</summary>
+    public SteelNoted? Steel { get; init; }
+
     /// <summary>Visits on one page.</summary>
     public const int PerPage = 20;
 
@@ -61,7 +64,10 @@ internal static class PieceBook
         (Drawing? outlines, string? caption) = Outlines(history.Visits, style, units);
         PieceModel model = new(
             history.Piece, [.. shown.Select(v => Of(v, corrections[v.Visit.Id]))], History(history, style, units), outlines, caption,
-            [.. history.Visits.SelectMany(v => v.Photos).Where(p => p.Subject is not PhotoSubject.Marks).Take(PieceModel.MostPhotos)], history.Visits.Count, number, pages);
+            [.. history.Visits.SelectMany(v => v.Photos).Where(p => p.Subject is not PhotoSubject.Marks).Take(PieceModel.MostPhotos)], history.Visits.Count, number, pages)
+        {
+            Steel = BenchVisit.Latest(history.Visits.SelectMany(v => v.Steels)),
+        };
         return Page.Of<PiecePage>(history.Piece.Name, model, Room.Book);
     }
 

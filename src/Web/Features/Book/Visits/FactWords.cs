@@ -19,6 +19,7 @@ internal static class FactWords
         Reading => "Edge checked",
         OutlineTaken => "Outline",
         SectionMeasured => "Section measured",
+        SteelNoted => "Steel noted",
         AimChosen => "Edge chosen",
         SettingMade => "Set",
         TouchOff => "Touch-off",
@@ -42,6 +43,7 @@ internal static class FactWords
         SectionMeasured s => Join(
             Named("behind the edge", s.BehindEdgeMm, units), s.PrimaryHalfDeg is { } p ? $"primary half {units.Angle(p)}" : null, Named("land", s.LandMm, units),
             Named("chip", s.ChipMm, units), Named("spine", s.SpineMm, units), Named("height", s.HeightMm, units), Named("bend", s.BendMm, units), s.Seen),
+        SteelNoted s => Steel(s, units) + ", from: " + s.Source,
         AimChosen a => Join($"left {units.Angle(a.LeftDeg)}, right {units.Angle(a.RightDeg)}", $"± {units.Angle(a.ToleranceDeg)}", a.MicroDeg is { } m ? $"micro-bevel {units.Angle(m)}" : null, Source(a.Source)),
         SettingMade s => Join(s.JawFromHeelMm is { } j ? $"jaw {units.Length(j, 1)} from the heel" : null, s.ProtrusionMm is { } out1 ? $"{units.Length(out1, 1)} out" : null, Dials(s, units), Corrected(s, units)),
         TouchOff t => $"expected {units.Length(t.ExpectedMm)}, measured {units.Length(t.MeasuredMm)}, {(t.Accepted ? "accepted" : "refused: clamp again")}",
@@ -55,6 +57,12 @@ internal static class FactWords
         HandBack h => Join(h.To is null ? "to the owner" : "to " + h.To, h.EdgeNote is null ? null : "with an edge note"),
         _ => "",
     };
+
+    /// <summary>"61 HRC, chromium carbide 6 %": what is noted, and nothing of what is not in it.</summary>
+    public static string Steel(SteelNoted s, UnitsView units) => Join(
+        $"{Few(s.HardnessHrc, units)} HRC", Volume("cementite", s.CementitePercent, units), Volume("chromium carbide", s.ChromiumCarbidePercent, units),
+        Volume("chromium carbide with vanadium", s.ChromiumVanadiumCarbidePercent, units), Volume("vanadium or niobium carbide", s.VanadiumCarbidePercent, units),
+        Volume("tungsten or molybdenum carbide", s.TungstenCarbidePercent, units), Volume("vanadium nitride", s.VanadiumNitridePercent, units), Volume("chromium nitride", s.ChromiumNitridePercent, units));
 
     /// <summary>Angles of a reading with what is known of their doubt, k = 2.</summary>
     public static string Angles(Reading r, UnitsView units)
@@ -129,6 +137,11 @@ internal static class FactWords
     }
 
     private static double? Length(JsonObject from, string key) => from[key] is JsonValue v && v.TryGetValue(out double mm) ? mm : null;
+
+    private static string? Volume(string name, double percent, UnitsView units) => percent > 0 ? $"{name} {Few(percent, units)} %" : null;
+
+    /// <summary>With one decimal where it has one.</summary>
+    private static string Few(double value, UnitsView units) => units.Number(value, Math.Abs(value - Math.Round(value)) < 0.05 ? 0 : 1);
 
     private static string? Named(string name, double? mm, UnitsView units) => mm is { } m ? $"{name} {units.Length(m)}" : null;
 

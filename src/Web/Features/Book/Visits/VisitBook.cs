@@ -58,7 +58,7 @@ internal static class VisitBook
 
     /// <summary>Everything that stands, in the order it happened.</summary>
     internal static IEnumerable<VisitFact> Facts(VisitRecord r) =>
-        ((IEnumerable<VisitFact>)[.. r.Mounts, .. r.Readings, .. r.Outlines, .. r.Sections, .. r.Aims, .. r.Settings, .. r.TouchOffs, .. r.Passes, .. r.Events,
+        ((IEnumerable<VisitFact>)[.. r.Mounts, .. r.Readings, .. r.Outlines, .. r.Sections, .. r.Steels, .. r.Aims, .. r.Settings, .. r.TouchOffs, .. r.Passes, .. r.Events,
             .. r.Marks, .. r.CutTests, .. r.Notices, .. r.Notes, .. r.Charges, .. r.HandBack is { } back ? [back] : (VisitFact[])[]])
         .OrderBy(f => f.HappenedAt).ThenBy(f => f.EnteredAt);
 

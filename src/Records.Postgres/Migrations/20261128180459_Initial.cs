@@ -958,6 +958,39 @@ namespace Whetwright.Records.Postgres.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Steels",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "bigint", nullable: false)
+                        .Annotation("Npgsql:ValueGenerationStrategy", NpgsqlValueGenerationStrategy.IdentityByDefaultColumn),
+                    Source = table.Column<string>(type: "text", nullable: false, collation: "C"),
+                    HardnessHrc = table.Column<double>(type: "double precision", nullable: false),
+                    CementitePercent = table.Column<double>(type: "double precision", nullable: false),
+                    ChromiumCarbidePercent = table.Column<double>(type: "double precision", nullable: false),
+                    ChromiumVanadiumCarbidePercent = table.Column<double>(type: "double precision", nullable: false),
+                    VanadiumCarbidePercent = table.Column<double>(type: "double precision", nullable: false),
+                    TungstenCarbidePercent = table.Column<double>(type: "double precision", nullable: false),
+                    VanadiumNitridePercent = table.Column<double>(type: "double precision", nullable: false),
+                    ChromiumNitridePercent = table.Column<double>(type: "double precision", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "timestamp with time zone", nullable: false),
+                    EnteredBy = table.Column<string>(type: "text", nullable: true, collation: "C"),
+                    CorrectsId = table.Column<long>(type: "bigint", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "boolean", nullable: false),
+                    VisitId = table.Column<long>(type: "bigint", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Steels", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Steels_Visits_VisitId",
+                        column: x => x.VisitId,
+                        principalTable: "Visits",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "StepMarks",
                 columns: table => new
                 {
@@ -1311,6 +1344,17 @@ namespace Whetwright.Records.Postgres.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Steels_CorrectsId",
+                table: "Steels",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Steels_VisitId",
+                table: "Steels",
+                column: "VisitId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_StepMarks_CorrectsId",
                 table: "StepMarks",
                 column: "CorrectsId",
@@ -1470,6 +1514,9 @@ namespace Whetwright.Records.Postgres.Migrations
 
             migrationBuilder.DropTable(
                 name: "Shop");
+
+            migrationBuilder.DropTable(
+                name: "Steels");
 
             migrationBuilder.DropTable(
                 name: "StepMarks");

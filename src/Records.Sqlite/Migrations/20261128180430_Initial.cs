@@ -957,6 +957,39 @@ namespace Whetwright.Records.Sqlite.Migrations
                 });
 
             migrationBuilder.CreateTable(
+                name: "Steels",
+                columns: table => new
+                {
+                    Id = table.Column<long>(type: "INTEGER", nullable: false)
+                        .Annotation("Sqlite:Autoincrement", true),
+                    Source = table.Column<string>(type: "TEXT", nullable: false),
+                    HardnessHrc = table.Column<double>(type: "REAL", nullable: false),
+                    CementitePercent = table.Column<double>(type: "REAL", nullable: false),
+                    ChromiumCarbidePercent = table.Column<double>(type: "REAL", nullable: false),
+                    ChromiumVanadiumCarbidePercent = table.Column<double>(type: "REAL", nullable: false),
+                    VanadiumCarbidePercent = table.Column<double>(type: "REAL", nullable: false),
+                    TungstenCarbidePercent = table.Column<double>(type: "REAL", nullable: false),
+                    VanadiumNitridePercent = table.Column<double>(type: "REAL", nullable: false),
+                    ChromiumNitridePercent = table.Column<double>(type: "REAL", nullable: false),
+                    HappenedAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredAt = table.Column<DateTime>(type: "TEXT", nullable: false),
+                    EnteredBy = table.Column<string>(type: "TEXT", nullable: true),
+                    CorrectsId = table.Column<long>(type: "INTEGER", nullable: true),
+                    Withdrawn = table.Column<bool>(type: "INTEGER", nullable: false),
+                    VisitId = table.Column<long>(type: "INTEGER", nullable: false)
+                },
+                constraints: table =>
+                {
+                    table.PrimaryKey("PK_Steels", x => x.Id);
+                    table.ForeignKey(
+                        name: "FK_Steels_Visits_VisitId",
+                        column: x => x.VisitId,
+                        principalTable: "Visits",
+                        principalColumn: "Id",
+                        onDelete: ReferentialAction.Restrict);
+                });
+
+            migrationBuilder.CreateTable(
                 name: "StepMarks",
                 columns: table => new
                 {
@@ -1310,6 +1343,17 @@ namespace Whetwright.Records.Sqlite.Migrations
                 column: "VisitId");
 
             migrationBuilder.CreateIndex(
+                name: "IX_Steels_CorrectsId",
+                table: "Steels",
+                column: "CorrectsId",
+                filter: "\"CorrectsId\" IS NOT NULL");
+
+            migrationBuilder.CreateIndex(
+                name: "IX_Steels_VisitId",
+                table: "Steels",
+                column: "VisitId");
+
+            migrationBuilder.CreateIndex(
                 name: "IX_StepMarks_CorrectsId",
                 table: "StepMarks",
                 column: "CorrectsId",
@@ -1469,6 +1513,9 @@ namespace Whetwright.Records.Sqlite.Migrations
 
             migrationBuilder.DropTable(
                 name: "Shop");
+
+            migrationBuilder.DropTable(
+                name: "Steels");
 
             migrationBuilder.DropTable(
                 name: "StepMarks");
