@@ -6,6 +6,9 @@ using Whetwright.Records.Owners;
 using Whetwright.Records.Pieces;
 using Whetwright.Records.Saving;
 using Whetwright.Records.Visits;
+using Whetwright.Web.Features.Gauges.Wear;
+using Whetwright.Web.Features.Rack;
+using Whetwright.Web.Shared.Showing;
 using Whetwright.Web.Tests.Harness;
 
 namespace Whetwright.Web.Tests;
@@ -89,6 +92,27 @@ public sealed class The_rack(Browser browser)
         Ical.Net.Calendar calendar = Ical.Net.Calendar.Load(feed)!;
         Assert.Equal(2, calendar.Events.Count);
         Assert.Contains(calendar.Events, e => e.Uid == $"visit-{taken[0].VisitId}@whetwright" && e.IsAllDay && e.Summary!.Contains("Ines Maru", StringComparison.Ordinal));
+        Assert.All(feed.Split("\r\n"), line => Assert.True(System.Text.Encoding.UTF8.GetByteCount(line) <= 75));
+    }
+
+    /// <summary>By hand: half past eleven at night in Greenwich is the next day in Berlin. RFC 5545, 3.1: lines end in CRLF and are folded at 75 octets; 3.3.11: a comma is escaped.</summary>
+    [Fact]
+    public void A_wheel_to_be_measured_stands_on_its_day_an_overdue_one_on_today_and_one_far_off_not_yet()
+    {
+        DateTime now = new(2026, 3, 7, 23, 30, 0, DateTimeKind.Utc);
+        ShopView shop = new("Invented shop", "EUR", TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"), new Uri("https://shop.example/"), true);
+        WheelToMeasure Wheel(long id, string name, double inDays) => new(id, name, "Bench 1, wheels", now.AddDays(-30), now.AddDays(inDays), 0.5);
+
+        string feed = Promises.Text([], [], [Wheel(4, "coarse", -20), Wheel(5, "fine", 40), Wheel(6, "leather", 300)], shop, now);
+
+        Ical.Net.Calendar calendar = Ical.Net.Calendar.Load(feed)!;
+        Assert.Equal(
+            [("wheel-4@whetwright", new DateTime(2026, 3, 8), "Measure the wheel again: coarse, Bench 1, wheels"), ("wheel-5@whetwright", new DateTime(2026, 4, 17), "Measure the wheel again: fine, Bench 1, wheels")],
+            calendar.Events.Select(e => (e.Uid!, e.Start!.Value, e.Summary!)));
+        Assert.All(calendar.Events, e => Assert.True(e.IsAllDay && e.End!.Value == e.Start!.Value.AddDays(1)));
+        Assert.Contains("Last measured on 2026-02-06.", calendar.Events[0]!.Description, StringComparison.Ordinal);
+        Assert.Equal("https://shop.example/kit/wheels/4", calendar.Events[0]!.Url!.ToString());
+        Assert.Contains("SUMMARY:Measure the wheel again: coarse\\, Bench 1\\, wheels\r\n", feed, StringComparison.Ordinal);
         Assert.All(feed.Split("\r\n"), line => Assert.True(System.Text.Encoding.UTF8.GetByteCount(line) <= 75));
     }
 

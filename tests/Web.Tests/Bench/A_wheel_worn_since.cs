@@ -1,8 +1,11 @@
+using System.Globalization;
 using System.Net.Http.Headers;
 using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
+using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Playwright;
+using Whetwright.Records;
 using Whetwright.Records.Bench;
 using Whetwright.Web.Tests.Harness;
 
@@ -38,12 +41,23 @@ public sealed class A_wheel_worn_since(Browser browser)
         await visitor.Page.GetByText("Dialled. Now touch off.").WaitForAsync();
         SettingMade made = Assert.Single(await shop.FactsAsync<SettingMade>());
         Assert.Contains("\"wornMm\":", made.InputsJson, StringComparison.Ordinal);
+
+        using HttpClient client = shop.Shop.Client();
+        Ical.Net.Calendar calendar = Ical.Net.Calendar.Load(await client.GetStringAsync(new Uri("/rack/promises.ics", UriKind.Relative), TestContext.Current.CancellationToken))!;
+        DateOnly today = shop.Shop.Services.GetRequiredService<BookClock>().Today(TimeZoneInfo.Utc);
+        var measure = Assert.Single(calendar.Events, e => e.Uid!.StartsWith("wheel-", StringComparison.Ordinal) && e.Summary == "Measure the wheel again: coarse, bench 1");
+        Assert.True(measure.IsAllDay);
+        Assert.InRange(DateOnly.FromDateTime(measure.Start!.Value), today.AddDays(-1), today.AddDays(1)); // the shop's own day
+        Assert.Contains(today.AddDays(-21).ToString("yyyy-MM", CultureInfo.InvariantCulture), measure.Description, StringComparison.Ordinal);
         await shop.ComeAgainAsync();
         await using Visitor later = await browser.ComeAsync(shop.Shop, Screen.Tablet, dark: true);
         await later.GoAsync(shop.Address + "/last-time");
         await Assertions.Expect(later.Page.Locator(".notice", new() { HasText = "Wheel worn." })).ToContainTextAsync("Measure it again.");
         await Assertions.Expect(later.Page.Locator(".changed")).ToContainTextAsync("Nothing changed");
         await later.LookOverAsync("last-time-worn");
+        await later.GoAsync("/book/reminders");
+        await Assertions.Expect(later.Page.Locator("table", new() { HasText = "Measure by" })).ToContainTextAsync("coarse");
+        await later.LookOverAsync("reminders-wheels");
     }
 
     private static double[] Bars(JsonNode setting) => [.. setting["clamps"]![0]!["settings"]!.AsArray().Select(s => (double)s!["barCentreToAxisMm"]!)];

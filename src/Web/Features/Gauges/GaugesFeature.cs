@@ -7,7 +7,7 @@ namespace Whetwright.Web.Features.Gauges;
 /// <summary>The room Gauges: its services and addresses.</summary>
 internal static class GaugesFeature
 {
-    public static void AddGauges(this IServiceCollection services) => services.AddSingleton<GaugeBook>().AddSingleton<RatesKept>().AddSingleton<WearKept>();
+    public static void AddGauges(this IServiceCollection services) => services.AddSingleton<GaugeBook>().AddSingleton<RatesKept>().AddSingleton<WearKept>().AddSingleton<Wear.WearBook>();
 
     public static void MapGauges(this IEndpointRouteBuilder app)
     {

@@ -3,8 +3,6 @@ using Whetwright.Core.Abrasives;
 using Whetwright.Core.Quantities;
 using Whetwright.Paper.Drawings;
 using Whetwright.Paper.Pictures;
-using Whetwright.Records;
-using Whetwright.Records.Gauges;
 using Whetwright.Records.Kit;
 using Whetwright.Web.Layout;
 using Whetwright.Web.Shared;
@@ -30,27 +28,16 @@ public sealed record WearModel(IReadOnlyList<WearLine> Lines, double ToleranceDe
 /// <summary>Wear of the wheels.</summary>
 internal static class WearShelf
 {
-    public static async Task<IResult> ShowAsync(KitQuery kit, GaugeQuery gauges, RatesKept rates, BookClock clock, UnitsView units, CancellationToken cancel) =>
-        Page.Of<WearPage>("Wheel wear", await ModelAsync(kit, gauges, rates, clock, units, cancel), Room.Gauges);
-
-    public static async Task<WearModel> ModelAsync(KitQuery kit, GaugeQuery gauges, RatesKept rates, BookClock clock, UnitsView units, CancellationToken cancel)
+    public static async Task<IResult> ShowAsync(WearBook book, UnitsView units, CancellationToken cancel)
     {
-        double tolerance = (await kit.CardAsync(cancel)).ToleranceDeg;
-        LearntRates learnt = await rates.NowAsync(cancel);
-        DateTime now = clock.Now();
-        List<WearLine> lines = [];
-        foreach (RigWhole rig in (await kit.RigsAsync(cancel)).Where(r => !r.Rig.Retired && r.Rig.Wheels.Count > 0))
-        {
-            var last = await gauges.LastSettingAsync(rig.Rig.Id, cancel);
-            foreach (WheelKept wheel in rig.Rig.Wheels.Where(w => !w.Retired).OrderBy(w => w.Id))
-            {
-                WearOnBench wear = WearOnBench.Of(rig, wheel, learnt.Steel.GetValueOrDefault(wheel.Id) ?? [], last, tolerance, now);
-                lines.Add(new(rig.Rig.Name, wear, Plot(wear, now, units), wheel.AbrasiveId is { } abrasive ? learnt.Rates.GetValueOrDefault(abrasive) : null, learnt.Watches.GetValueOrDefault(wheel.Id),
-                    wear.MeasureBy is { } by && by <= new DateTimeOffset(now, TimeSpan.Zero)));
-            }
-        }
-
-        return new(lines, tolerance);
+        WearLog log = await book.ReadAsync(cancel);
+        WearLine[] lines =
+        [
+            .. log.Wheels.Select(w => new WearLine(
+                w.Rig, w.Wear, Plot(w.Wear, log.Now, units), w.Wear.Wheel.AbrasiveId is { } abrasive ? log.Learnt.Rates.GetValueOrDefault(abrasive) : null,
+                log.Learnt.Watches.GetValueOrDefault(w.Wear.Wheel.Id), w.Wear.MeasureBy is { } by && by <= new DateTimeOffset(log.Now, TimeSpan.Zero))),
+        ];
+        return Page.Of<WearPage>("Wheel wear", new WearModel(lines, log.ToleranceDeg), Room.Gauges);
     }
 
     private static Drawing? Plot(WearOnBench wear, DateTime now, UnitsView units)
