@@ -12,7 +12,11 @@ namespace Whetwright.Web.Features.Gauges.Wear;
 /// <param name="MeasuredAt">When it was measured last, UTC.</param>
 /// <param name="By">When its uncertainty will have used up the tolerance, UTC; now where it has.</param>
 /// <param name="ToleranceDeg">The shop's tolerance.</param>
-public sealed record WheelToMeasure(long WheelId, string Wheel, string Rig, DateTime MeasuredAt, DateTime By, double ToleranceDeg);
+public sealed record WheelToMeasure(long WheelId, string Wheel, string Rig, DateTime MeasuredAt, DateTime By, double ToleranceDeg)
+{
+    /// <summary>The day has come.</summary>
+    public bool Due { get; init; }
+}
 
 /// <summary>The wear of all wheels in use.</summary>
 /// <param name="Wheels">Each with its rig's name.</param>
@@ -47,7 +51,10 @@ internal sealed class WearBook(KitQuery kit, GaugeQuery gauges, RatesKept rates,
         return
         [
             .. log.Wheels.Where(w => w.Wear is { MeasureBy: not null, History.Count: > 0 })
-                .Select(w => new WheelToMeasure(w.Wear.Wheel.Id, w.Wear.Wheel.Name, w.Rig, w.Wear.History[^1].HappenedAt, w.Wear.MeasureBy!.Value.UtcDateTime, log.ToleranceDeg))
+                .Select(w => new WheelToMeasure(w.Wear.Wheel.Id, w.Wear.Wheel.Name, w.Rig, w.Wear.History[^1].HappenedAt, w.Wear.MeasureBy!.Value.UtcDateTime, log.ToleranceDeg)
+                {
+                    Due = w.Wear.MeasureBy.Value.UtcDateTime <= log.Now,
+                })
                 .OrderBy(w => w.By).ThenBy(w => w.WheelId),
         ];
     }
