@@ -32,6 +32,7 @@ internal static class EdgeAlone
             }
         }
 
+        EdgeChips.Sum();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{after.Count} photos, RMS median {Share(before, 0.5):0.000} p95 {Share(before, 0.95):0.000} worst {Share(before, 1):0.000} section by section; {Share(after, 0.5):0.000} p95 {Share(after, 0.95):0.000} worst {Share(after, 1):0.000} by one light; {seconds.Average():0.00} s each"));
     }
 
@@ -80,6 +81,9 @@ internal static class EdgeAlone
         double Rms(double[] v) => Math.Sqrt(v[trim..^trim].Average(x => x * x));
         double Mean(double[] v) => v[trim..^trim].Average();
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{Path.GetFileName(folder),-14} {name,-11} path {Rms(off):0.000} ({Mean(off),6:0.000})  sections {Rms(after):0.000} ({Mean(after),6:0.000})  light {Rms(light):0.000} ({Mean(light),6:0.000})  px {refined.PixelMm:0.00} blur {blur:0.00} z {zHeel:0.0}/{zTip:0.0} {truth.GetProperty("finish").GetString(),-8} {seconds:0.00} s {Words(sections)}"));
+        Point2[] moved = [.. stations.Select((p, i) => p + (inward[i] * -EdgeSections.At(at2, outward2, i * ds)))];
+        var weighed = new ChipFinder(sampler, sheet.Map, blur).Weighed(moved, inward, refined.PixelMm);
+        EdgeChips.Judge($"{Path.GetFileName(folder)} {name[5..^4]}", weighed, moved, truth, (p, share) => As(p, zHeel + ((zTip - zHeel) * share)));
         if (profiles)
             Profiles(sampler, sheet, stations, inward, off, light);
         return (Rms(after), Rms(light), seconds);

@@ -35,19 +35,6 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
         return SubPixel(line, second, px);
     }
 
-    /// <summary>How far inside a line the outermost step lies at each station, no smoothing along it: what chips look like.</summary>
-    public double[] Inside(Point2[] line, Vector2[] inward, double px)
-    {
-        double dv = 0.3 * px;
-        int outside = (int)(0.5 / dv);
-        int m = outside + (int)(4.5 / dv) + 1;
-        double ds = line[1].DistanceTo(line[0]);
-        int wide = (int)Math.Round(1.3 * Math.Max(1, sigmaPx) / 0.3);
-        float[,] strength = Strengths(line, inward, dv, outside, m, wide, 0);
-        int[] path = Best(strength, line.Length, m, (int)(1.8 * wide), ds / dv, reachPerStation: 4);
-        return [.. path.Select(k => (k - outside) * dv)];
-    }
-
     private Traced Path(Point2[] line, double px, double outMm, double inMm, double alongPx)
     {
         double dv = 0.3 * px;
@@ -144,9 +131,9 @@ internal sealed class OutlineRefiner(PhotoSampler sampler, LensMap map, double s
     /// <summary>Roughly what the eye sees: the logarithm of a coded tone with a foot.</summary>
     private static float Tone(float linear) => MathF.Log(MathF.Pow(linear, 1 / 2.2f) + 0.05f);
 
-    private static int[] Best(float[,] strength, int n, int m, int gap, double perStation, double reachPerStation = 1.5)
+    private static int[] Best(float[,] strength, int n, int m, int gap, double perStation)
     {
-        int reach = Math.Max(1, (int)Math.Ceiling(reachPerStation * perStation));
+        int reach = Math.Max(1, (int)Math.Ceiling(1.5 * perStation));
         double[] best = new double[m];
         double[] next = new double[m];
         sbyte[,] from = new sbyte[n, m];

@@ -130,13 +130,12 @@ internal sealed class OutlineView
         (double[] place, double[] outwardMm, _) = new EdgeSections(sampler, sheet.Map, blur).Of(stations, inward, outline.PixelMm);
         double spacing = stations[0].DistanceTo(stations[1]);
         stations = [.. stations.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
-        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm, refiner.Inside(stations, inward, outline.PixelMm));
+        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm);
         Point2[] asIs = [.. stations];
         foreach (SeenChip chip in chips)
         {
-            double top = Enumerable.Range(chip.From, chip.To - chip.From + 1).Max(i => depth[i]);
             for (int i = chip.From; i <= chip.To; i++)
-                asIs[i] = stations[i] + (inward[i] * (Math.Max(0, depth[i]) * chip.DepthMm / top));
+                asIs[i] = stations[i] + (inward[i] * depth[i]);
         }
 
         double stepU = Median(outline.UMm) / 3;

@@ -1,0 +1,61 @@
+using System.Globalization;
+using System.Text.Json;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Outlines;
+
+/// <summary>Chips against the truth where blade, side and ends are told; every place that was weighed, with its evidence.</summary>
+internal static class EdgeChips
+{
+    private const double LeastMm = 0.5;
+    private static readonly List<double> s_deeper = [];
+    private static int s_photos;
+    private static int s_true;
+    private static int s_seen;
+    private static int s_found;
+    private static int s_invented;
+
+    public static void Judge(string name, IReadOnlyList<(NotchFit Notch, ChipEvidence Evidence)> weighed, Point2[] line, JsonElement truth, Func<Point2, double, Point2> seen)
+    {
+        double ds = line[0].DistanceTo(line[1]);
+        double length = truth.GetProperty("lengthMm").GetDouble();
+        var chips = truth.GetProperty("chips").EnumerateArray().Select(c =>
+        {
+            Point2 place = seen(new(c.GetProperty("placeMm")[0].GetDouble(), c.GetProperty("placeMm")[1].GetDouble()), c.GetProperty("atMm").GetDouble() / length);
+            return (At: ds * Enumerable.Range(0, line.Length).MinBy(i => line[i].DistanceTo(place)), Depth: c.GetProperty("depthMm").GetDouble(), Width: c.GetProperty("widthMm").GetDouble());
+        }).ToList();
+        bool Is(NotchFit g, (double At, double Depth, double Width) c, double least = 2) => Math.Abs(g.AtMm - c.At) < Math.Max(least, 0.7 * c.Width);
+        s_photos++;
+        foreach ((NotchFit g, ChipEvidence e) in weighed)
+        {
+            bool real = chips.Any(c => Is(g, c));
+            bool told = e.LogOdds >= ChipFinder.LeastLogOdds;
+            s_invented += told && !real ? 1 : 0;
+            string what = (told, real) switch { (true, true) => "chip", (true, false) => "INVENTED", (false, true) => "OVERLOOKED", _ => "none" };
+            string truly = real ? string.Create(CultureInfo.InvariantCulture, $"truly {chips.First(c => Is(g, c)).Depth:0.00}x{chips.First(c => Is(g, c)).Width:0.0}") : "";
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {what,-10} {name,-15} {truth.GetProperty("finish").GetString(),-8} at {g.AtMm:0.0} {g.Shape.DepthMm:0.00}x{g.Shape.WidthMm:0.0}{(g.Shape.Pointed ? 'v' : 'o')} odds {e.LogOdds:0.00} explained {e.Explained:0.000} stain {e.AsStain:0.000} near {e.OverNeighbours:0.00} patchy {e.Patchy:0.00} likes {e.Likes} opened {g.Opened:0.00} {truly}"));
+        }
+
+        foreach (var c in chips.Where(c => c.Depth >= LeastMm))
+        {
+            s_true++;
+            bool looked = weighed.Any(g => Is(g.Notch, c));
+            s_seen += looked ? 1 : 0;
+            if (weighed.FirstOrDefault(g => Is(g.Notch, c) && g.Evidence.LogOdds >= ChipFinder.LeastLogOdds) is { Notch: { } found })
+            {
+                s_found++;
+                s_deeper.Add(found.Shape.DepthMm + ChipFinder.LostMm - c.Depth);
+            }
+
+            if (!looked)
+                Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  UNSEEN     {name,-15} {c.Depth:0.00}x{c.Width:0.0} at {c.At:0.0}"));
+        }
+    }
+
+    public static void Sum()
+    {
+        double[] off = [.. s_deeper.Order()];
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"chips of {LeastMm} mm: {s_found} of {s_true} found ({s_seen} weighed), {s_invented} invented on {s_photos} photos; told depth less true, median {(off.Length == 0 ? 0 : off[off.Length / 2]):0.00} mm"));
+    }
+}

@@ -1,0 +1,82 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>The photo laid straight along a smooth edge: columns along it, rows across it from the mat inward, linear light in three channels.</summary>
+internal sealed class EdgeStrip
+{
+    /// <summary>The outermost row, outside the line.</summary>
+    public const double FromMm = -1.6;
+
+    private const double ToMm = 4.4;
+
+    /// <summary>Finer than this nothing more is seen of notches that count. Chosen.</summary>
+    private const double FinestMm = 0.1;
+
+    private readonly float[,,] _light;
+    private readonly double[,,] _sum;
+    private readonly double[,,] _squares;
+
+    /// <summary>From what is seen at a place along the edge and a depth behind it (negative: before it).</summary>
+    public EdgeStrip(double lengthMm, double stepMm, Func<double, double, (float B, float G, float R)> at)
+    {
+        StepMm = stepMm;
+        Columns = (int)(lengthMm / stepMm);
+        Rows = (int)((ToMm - FromMm) / stepMm) + 1;
+        _light = new float[Columns, Rows, 3];
+        _sum = new double[Columns + 1, Rows, 3];
+        _squares = new double[Columns + 1, Rows, 3];
+        for (int i = 0; i < Columns; i++)
+        {
+            for (int k = 0; k < Rows; k++)
+            {
+                (_light[i, k, 0], _light[i, k, 1], _light[i, k, 2]) = at(i * stepMm, DepthOf(k));
+                for (int c = 0; c < 3; c++)
+                {
+                    double v = _light[i, k, c];
+                    _sum[i + 1, k, c] = _sum[i, k, c] + v;
+                    _squares[i + 1, k, c] = _squares[i, k, c] + (v * v);
+                }
+            }
+        }
+    }
+
+    public double StepMm { get; }
+
+    public int Columns { get; }
+
+    public int Rows { get; }
+
+    public double LengthMm => Columns * StepMm;
+
+    /// <summary>Light of a channel (blue, green, red) in a column and row.</summary>
+    public float this[int column, int row, int channel] => _light[column, row, channel];
+
+    /// <summary>Along evenly spaced stations of a line.</summary>
+    public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double pxMm)
+    {
+        double ds = line[0].DistanceTo(line[1]);
+        return new((line.Length - 1) * ds, Math.Max(0.5 * pxMm, FinestMm), (along, depth) =>
+        {
+            double at = along / ds;
+            int i = Math.Min((int)at, line.Length - 2);
+            double t = at - i;
+            Vector2 normal = (inward[i] * (1 - t)) + (inward[i + 1] * t);
+            return sampler.At(map.ToPhoto(line[i] + ((line[i + 1] - line[i]) * t) + (normal * depth)));
+        });
+    }
+
+    /// <summary>Depth of a row behind the line, mm.</summary>
+    public double DepthOf(int row) => FromMm + (row * StepMm);
+
+    /// <summary>Mean of a row over columns, both ends in.</summary>
+    public double Mean(int from, int to, int row, int channel) => (_sum[to + 1, row, channel] - _sum[from, row, channel]) / (to - from + 1);
+
+    /// <summary>Variance about that mean.</summary>
+    public double Variance(int from, int to, int row, int channel)
+    {
+        double mean = Mean(from, to, row, channel);
+        return Math.Max(0, ((_squares[to + 1, row, channel] - _squares[from, row, channel]) / (to - from + 1)) - (mean * mean));
+    }
+}

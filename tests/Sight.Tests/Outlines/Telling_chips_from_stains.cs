@@ -1,0 +1,107 @@
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>
+/// Strips along an edge drawn here from sharp tones (paper, a bevel, a flank behind it) and summed under a Gaussian blur, place by place, with
+/// seeded noise; what is told is what <see cref="ChipFinder"/> tells.
+/// </summary>
+public sealed class Telling_chips_from_stains
+{
+    private const double LengthMm = 70;
+    private const double BlurMm = 0.18;
+    private const double Paper = 0.7;
+    private const double BevelMm = 0.5;
+
+    [Theory]
+    [InlineData(0.6, 1.2, true)]
+    [InlineData(0.6, 1.2, false)]
+    [InlineData(1.5, 3.0, true)]
+    public void A_notch_that_shows_the_paper_is_told_with_its_place_depth_and_width(double depth, double width, bool pointed)
+    {
+        var notch = new NotchShape(depth, width, pointed);
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Steel(v)));
+        Assert.Equal(35, found.AtMm, 0.3);
+        Assert.InRange(found.Shape.DepthMm, 0.7 * depth, 1.3 * depth);
+        Assert.InRange(found.Shape.WidthMm, 0.6 * width, 1.6 * width);
+    }
+
+    [Fact]
+    public void A_notch_in_steel_that_mirrors_a_lamp_is_told_too_though_it_is_darker()
+    {
+        var notch = new NotchShape(0.8, 1.6, false);
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? 0.5 : v < 0 ? 0.5 : 0.9));
+        Assert.Equal(35, found.AtMm, 0.3);
+    }
+
+    [Fact]
+    public void A_notch_whose_rim_lies_in_shadow_is_told()
+    {
+        // A dark band along the edge, half a millimetre wide, follows the rim of the notch.
+        var notch = new NotchShape(1.0, 2.6, true);
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v - notch.At(x - 35) is var w && w < -0.5 ? Paper : w < 0 ? 0.25 : Steel(w)));
+        Assert.Equal(35, found.AtMm, 0.3);
+    }
+
+    [Fact]
+    public void A_stain_of_the_papers_own_tone_that_leaves_the_edge_unbroken_is_none()
+    {
+        // As bright as the paper, from the bevel's shoulder inward; the bevel runs on before it.
+        var stain = new NotchShape(1.2 + BevelMm, 2.4, false);
+        Assert.Empty(Told((x, v) => v < 0 ? Paper : v < BevelMm ? Steel(v) : v < stain.At(x - 35) ? Paper : Steel(v)));
+    }
+
+    [Fact]
+    public void A_soft_light_stain_that_reaches_the_edge_is_none() =>
+        Assert.Empty(Told((x, v) => v < 0 ? Paper : Steel(v) + (0.3 * Math.Exp(-0.5 * (Math.Pow((x - 35) / 1.1, 2) + Math.Pow((v - 0.7) / 0.8, 2))))));
+
+    [Fact]
+    public void Patina_of_many_tones_is_none()
+    {
+        var random = new Random(20260102);
+        double[,] tones = new double[40, 8];
+        for (int i = 0; i < 40; i++)
+        {
+            for (int k = 0; k < 8; k++)
+                tones[i, k] = 0.2 + (0.4 * random.NextDouble());
+        }
+
+        double Stained(double x, double v)
+        {
+            (int i, int k) = ((int)(x / 2), (int)(v / 1.2));
+            (double a, double b) = ((x / 2) - i, (v / 1.2) - k);
+            double Tone(int p, int q) => tones[Math.Clamp(p, 0, 39), Math.Clamp(q, 0, 7)];
+            return ((1 - a) * (((1 - b) * Tone(i, k)) + (b * Tone(i, k + 1)))) + (a * (((1 - b) * Tone(i + 1, k)) + (b * Tone(i + 1, k + 1))));
+        }
+
+        Assert.Empty(Told((x, v) => v < 0 ? Paper : Stained(x, v)));
+    }
+
+    [Fact]
+    public void A_printed_grid_line_that_runs_under_the_edge_is_none() =>
+        Assert.Empty(Told((x, v) => v < 0 ? (Math.Abs(x - 35 - (0.2 * v)) < 0.15 ? 0.5 : Paper) : Steel(v)));
+
+    private static double Steel(double depth) => depth < BevelMm ? 0.12 : 0.3;
+
+    private static List<(NotchFit Notch, ChipEvidence Evidence)> Told(Func<double, double, double> sharp)
+    {
+        var random = new Random(20260103);
+        double[] offset = [.. Enumerable.Range(-4, 9).Select(j => j * 0.5 * BlurMm)];
+        double[] weight = [.. offset.Select(o => Math.Exp(-0.5 * Math.Pow(o / BlurMm, 2)))];
+        double all = Math.Pow(weight.Sum(), 2);
+        var strip = new EdgeStrip(LengthMm, 0.12, (x, v) =>
+        {
+            double sum = 0;
+            for (int i = 0; i < offset.Length; i++)
+            {
+                for (int k = 0; k < offset.Length; k++)
+                    sum += weight[i] * weight[k] / all * sharp(x + offset[i], v + offset[k]);
+            }
+
+            float tone = (float)(sum + (0.008 * (random.NextDouble() - 0.5)));
+            return (tone, tone, tone);
+        });
+        var search = new NotchSearch(strip, BlurMm);
+        return [.. search.Find().Select(f => (f, search.Weigh(f))).Where(f => f.Item2.LogOdds >= ChipFinder.LeastLogOdds)];
+    }
+}
