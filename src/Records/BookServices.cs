@@ -41,7 +41,7 @@ public static class BookServices
         services.AddSingleton<BenchVisitQuery>().AddSingleton<BenchWorkQuery>();
         services.AddSingleton<BenchLog>().AddSingleton<Till>();
         services.AddSingleton<KitDesk>().AddSingleton<KitQuery>();
-        services.AddSingleton<GaugeDesk>().AddSingleton<GaugeQuery>();
+        services.AddSingleton<GaugeDesk>().AddSingleton<GaugeQuery>().AddSingleton<BenchTimesQuery>();
         services.AddSingleton<EdgeHistoryQuery>().AddSingleton<ReplayQuery>();
         return services;
     }

@@ -8,6 +8,7 @@ public sealed class BenchVerbTests
     [Theory]
     [InlineData("plan", "plan-result", "plan", "three-wheels.json")]
     [InlineData("order", "order-result", "order", "day.json")]
+    [InlineData("order", "order-result", "order", "learnt.json")]
     [InlineData("gauge", "gauge-result", "gauge", "study.csv")]
     [InlineData("learn", "learn-result", "learn", "log.csv")]
     public void A_sample_gives_one_document_of_its_schema_with_its_chain_and_a_table(string verb, string schema, string folder, string file)
@@ -61,6 +62,19 @@ public sealed class BenchVerbTests
     }
 
     [Fact]
+    public void Order_learns_what_changes_take_from_those_in_the_file_and_says_which_stay_defaults()
+    {
+        // The sample was drawn from 1.9 min a clamp, 3.2 a wheel and 1.2 an angle, scatter 0.25 in ln; no change of rig is in it.
+        JsonElement[] setups = [.. Ran.Command("order", Ran.Sample("order", "learnt.json"), "--json").Json.GetProperty("setups").EnumerateArray()];
+
+        foreach ((int at, double minutes) in new[] { (0, 1.9), (1, 3.2), (2, 1.2) })
+            Assert.InRange(minutes, setups[at].GetProperty("fromMinutes").GetDouble(), setups[at].GetProperty("toMinutes").GetDouble());
+        Assert.Equal("learnt from 18 changes", setups[1].GetProperty("origin").GetString());
+        Assert.Equal("a default", setups[3].GetProperty("origin").GetString());
+        Assert.Contains("known from", Ran.Command("order", Ran.Sample("order", "learnt.json")).Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Gauge_prints_the_printed_study()
     {
         // AIAG Measurement Systems Analysis, 4th ed. 2010, ch. III-B, worked example (data read in two public test suites).
@@ -91,6 +105,9 @@ public sealed class BenchVerbTests
     [InlineData("order", """{ "jobs": [ { "id": "a", "minutes": 3 } ], "changeMinutes": [[0, 1]] }""", "1 jobs need 2")]
     [InlineData("order", """{ "jobs": [ { "id": "a", "minutes": 3, "after": ["a"] } ], "changeMinutes": [[0, 1], [0, 0]] }""", "wait for each other")]
     [InlineData("order", """{ "jobs": [], "changeMinutes": [[0]] }""", "at least one job")]
+    [InlineData("order", """{ "jobs": [ { "id": "a", "minutes": 3 } ], "setups": {} }""", "$.jobs[0].setup: missing")]
+    [InlineData("order", """{ "jobs": [ { "id": "a", "minutes": 3, "setup": {} } ], "setups": { "seen": [ { "minutes": 2, "changes": ["jaw"] } ] } }""", "\"jaw\" is none")]
+    [InlineData("order", """{ "jobs": [ { "id": "a", "minutes": 3, "setup": {} } ], "setups": {}, "changeMinutes": [[0, 1], [0, 0]] }""", "one of the two")]
     [InlineData("plan", """{ "abrasives": [ { "name": "a", "system": "fepa-f", "grade": "F221", "areaPerPassMm2": 0.01 } ], "areaMm2": { "left": 1, "right": 1 }, "finishD50Um": 3, "maxRatio": 4 }""", "no grade of fepa-f")]
     [InlineData("plan", """{ "abrasives": [ { "name": "a", "system": "fepa-f", "grade": "F220", "areaPerPassMm2": 0 } ], "areaMm2": { "left": 1, "right": 1 }, "finishD50Um": 3, "maxRatio": 4 }""", "areaPerPassMm2 is 0")]
     [InlineData("plan", """{ "abrasives": [ { "name": "a", "system": "fepa-f", "grade": "F220", "areaPerPassMm2": 1 } ], "areaMm2": { "left": 0, "right": 0 }, "finishD50Um": 3, "maxRatio": 4 }""", "one of the two sides above 0")]

@@ -26,6 +26,9 @@ public sealed class SchemaTests
         { "plan", ["areaMm2"], PlanFormat.PairKeys },
         { "order", [], OrderFormat.Keys },
         { "order", ["jobs", "[]"], OrderFormat.JobKeys },
+        { "order", ["jobs", "[]", "setup"], OrderFormat.SetupKeys },
+        { "order", ["setups"], OrderFormat.SetupsKeys },
+        { "order", ["setups", "seen", "[]"], OrderFormat.SeenKeys },
         { "reshape", [], ReshapeFormat.Keys },
         { "target", [], TargetFormat.Keys },
         { "graduations", [], GraduationsFormat.Keys },
@@ -56,6 +59,7 @@ public sealed class SchemaTests
     [InlineData("touch", "samples/touch/band-seen.json")]
     [InlineData("plan", "samples/plan/three-wheels.json")]
     [InlineData("order", "samples/order/day.json")]
+    [InlineData("order", "samples/order/learnt.json")]
     [InlineData("reshape", "samples/reshape/broken-tip.json")]
     [InlineData("roll", "samples/instrument/roll.json")]
     [InlineData("target", "samples/photos/target.json")]

@@ -13,25 +13,15 @@ public sealed class A_bench_day
     public void A_change_costs_what_really_changes()
     {
         DayOperation coarse = Operation(1, 1, wheel: 1, angle: 15), fine = Operation(1, 2, wheel: 2, angle: 15), other = Operation(2, 1, wheel: 1, angle: 15), steeper = Operation(3, 1, wheel: 1, angle: 17), rod = Operation(4, 1, rig: 2, wheel: null, angle: 15);
-        SetupMinutes setups = SetupMinutes.Usual;
+        SetupTimes setups = SetupTimes.Usual;
 
-        Assert.Equal(2, setups.Between(coarse, fine, null));
-        Assert.Equal(4, setups.Between(coarse, fine, 4));
-        Assert.Equal(3, setups.Between(coarse, other, null));
-        Assert.Equal(4.5, setups.Between(coarse, steeper, null));
-        Assert.Equal(4, setups.Between(coarse, rod, null));
+        Assert.Equal(2, setups.Between(coarse.Setup(), fine.Setup()));
+        Assert.Equal(4, setups.Between(coarse.Setup(), fine.Setup(4)));
+        Assert.Equal(3, setups.Between(coarse.Setup(), other.Setup()));
+        Assert.Equal(4.5, setups.Between(coarse.Setup(), steeper.Setup()));
+        Assert.Equal(4, setups.Between(coarse.Setup(), rod.Setup()));
         Assert.Equal("same piece, same angle, other wheel", new DayLine(fine, coarse, 0, 0, 0, 0).Change);
         Assert.Equal("other piece, other angle, same wheel", new DayLine(steeper, coarse, 0, 0, 0, 0).Change);
-    }
-
-    [Fact]
-    public void Clamping_is_learnt_from_five_touch_offs_on_and_a_default_until_then()
-    {
-        Assert.Equal("a default", SetupMinutes.Learnt([1, 2, 3, 4]).ClampFrom);
-        SetupMinutes learnt = SetupMinutes.Learnt([1, 2, 9, 4, 5, 600]);
-
-        Assert.Equal(4, learnt.Clamp); // 600 minutes is a night, not a clamping: the median of the five others
-        Assert.Contains("5 touch-offs", learnt.ClampFrom, StringComparison.Ordinal);
     }
 
     /// <summary>
@@ -87,10 +77,12 @@ public sealed class A_bench_day
         Assert.Equal(found.Operations, again.Operations);
         Assert.Equal(found.Cost!.Objective, again.Cost!.Objective, 9);
         Assert.Null(DayPlan.Read("""{"other":1}"""));
+        Assert.Equal(found.Setups, again.Setups);
+        Assert.Null(DayPlan.Read("""{"operations":[],"setups":{"clamp":3},"abrasiveMinutes":{},"breaks":[]}"""));
         Assert.Null(DayPlan.Read("not json"));
     }
 
-    private static DayPlan Plan(params DayOperation[] operations) => new(operations, SetupMinutes.Usual, NoMinutes, 480, [], null, 0, false);
+    private static DayPlan Plan(params DayOperation[] operations) => new(operations, SetupTimes.Usual, NoMinutes, 480, [], null, 0, false);
 
     private static DayOperation Operation(long visit, int stage, long rig = 1, long? wheel = 1, double? angle = 15) => new(
         FormattableString.Invariant($"{visit:D9}-{stage:D2}"), visit, FormattableString.Invariant($"{visit}"), "knife", stage == 1 ? "coarse" : "fine", rig, $"rig {rig}", wheel, wheel, angle, 10, "a guess", null, 1);

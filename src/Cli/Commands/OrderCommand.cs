@@ -23,9 +23,12 @@ internal static class OrderCommand
         Command command = new("order",
             "The order of a bench day: least minutes of changing wheel, angle and rig plus weighted minutes late.\n\n"
             + "  whetwright order samples/order/day.json\n"
-            + "  whetwright order samples/order/day.json --seconds 5 --json\n\n"
+            + "  whetwright order samples/order/day.json --seconds 5 --json\n"
+            + "  whetwright order samples/order/learnt.json\n\n"
             + "Each job has an id and minutes; dueMinutes (a promise), weight (what a minute late costs in set-up minutes, default 1) and after (ids it\n"
             + "waits for) may stand. changeMinutes is square: row and column 0 are the bench as it stands. Breaks are spans [from, to] of the day.\n"
+            + "Instead of changeMinutes, setups may hold changes that were timed, and each job its set-up (piece, rig, wheel, angleDeg): what clamp, wheel, angle\n"
+            + "and rig take is then learnt, printed with its interval, and called a default until enough were seen.\n"
             + "\"proved\" is said only where no order can be cheaper; otherwise bound says what none can undercut.")
         {
             file,
@@ -38,13 +41,13 @@ internal static class OrderCommand
             CommonChoice choice = common.Read(parsed);
             double? most = parsed.Plain(seconds, new Limits(0.05, 3600), "s");
             int start = (int)Math.Round(parsed.Plain(seed, new Limits(0, 1_000_000_000), "") ?? 1);
-            BenchDay day = InputFile.Read(terminal, parsed.GetValue(file)!, OrderFormat.Read);
+            (BenchDay day, SetupTimes? setups) = InputFile.Read(terminal, parsed.GetValue(file)!, OrderFormat.Read);
             DayOrder order = Search(day, start, most);
             if (choice.Json)
             {
                 terminal.Output.Write(JsonResults.Document(json =>
                 {
-                    DayOrderResult.Write(json, day, order);
+                    DayOrderResult.Write(json, day, order, setups);
                     if (choice.Explain)
                         json.Derivations([order.Explain(day)]);
                 }));
@@ -52,6 +55,8 @@ internal static class OrderCommand
             }
 
             Show(terminal.Output, day, order);
+            if (setups is not null)
+                Show(terminal.Output, setups);
             if (choice.Explain)
                 DerivationText.Write(terminal.Output, [order.Explain(day)]);
             return ExitCode.Done;
@@ -81,5 +86,16 @@ internal static class OrderCommand
         output.WriteLine(order.Proved
             ? "  Proved: no order costs less."
             : string.Create(CultureInfo.InvariantCulture, $"  The best found; not proved. No order can cost less than {order.Bound:0.#}."));
+    }
+
+    private static void Show(TextWriter output, SetupTimes setups)
+    {
+        output.WriteLine();
+        output.WriteLine("What a change takes");
+        TextTable table = new("change", "min", "from", "to", "known from");
+        foreach ((string what, SetupTime time) in setups.Named())
+            table.Row(what, Display.Number(time.Minutes, 1), Display.Number(time.FromMinutes, 1), Display.Number(time.ToMinutes, 1), time.Origin);
+        table.Write(output);
+        output.WriteLine("  From and to hold it with 95 %.");
     }
 }

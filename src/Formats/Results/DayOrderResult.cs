@@ -7,8 +7,8 @@ namespace Whetwright.Formats.Results;
 /// <summary>What <c>order</c> writes. Described in docs/formats/order-result.schema.json.</summary>
 public static class DayOrderResult
 {
-    /// <summary>Writes the fields into an open object.</summary>
-    public static void Write(Utf8JsonWriter json, BenchDay day, DayOrder order)
+    /// <summary>Writes the fields into an open object; what changes take only where it was learnt.</summary>
+    public static void Write(Utf8JsonWriter json, BenchDay day, DayOrder order, SetupTimes? setups = null)
     {
         json.WriteStartArray("sequence");
         foreach (int job in order.Sequence)
@@ -25,6 +25,18 @@ public static class DayOrderResult
             json.Number("changeMinutes", t.ChangeMinutes);
             json.Number("doneMinutes", t.DoneMinutes);
             json.Number("lateMinutes", t.LateMinutes);
+        });
+        if (setups is null)
+            return;
+        json.List("setups", setups.Named(), n =>
+        {
+            json.WriteString("what", n.What);
+            json.Number("minutes", n.Time.Minutes);
+            json.Number("fromMinutes", n.Time.FromMinutes);
+            json.Number("toMinutes", n.Time.ToMinutes);
+            json.WriteNumber("changesSeen", n.Time.Seen);
+            json.WriteBoolean("learnt", n.Time.IsLearnt);
+            json.WriteString("origin", n.Time.Origin);
         });
     }
 }

@@ -140,16 +140,6 @@ public sealed class GaugeQuery(IDbContextFactory<BookContext> books)
         return charges.GroupBy(c => c.VisitId).ToDictionary(g => g.Key, g => g.Sum(c => c.Minutes));
     }
 
-    /// <summary>Minutes from "dialled" to the first touch-off of each setting: what clamping takes here.</summary>
-    public async Task<IReadOnlyList<double>> ClampMinutesAsync(DateTime now, CancellationToken cancel = default)
-    {
-        DateTime since = now.AddDays(-LookedBackDays);
-        await using BookContext db = await books.CreateDbContextAsync(cancel);
-        var settings = await db.Settings.AsNoTracking().Standing().Where(s => s.HappenedAt >= since).Select(s => new { s.Id, s.HappenedAt }).ToDictionaryAsync(s => s.Id, s => s.HappenedAt, cancel);
-        var touches = await db.TouchOffs.AsNoTracking().Where(t => t.HappenedAt >= since).Select(t => new { t.SettingId, t.HappenedAt }).ToListAsync(cancel);
-        return [.. touches.GroupBy(t => t.SettingId).Where(g => settings.ContainsKey(g.Key)).Select(g => (g.Min(t => t.HappenedAt) - settings[g.Key]).TotalMinutes)];
-    }
-
     /// <summary>Changes whenever passes, aims or diameters were added: what was learnt before is old then.</summary>
     public async Task<(long Passes, long Aims, long Diameters)> StampAsync(CancellationToken cancel = default)
     {

@@ -1,3 +1,5 @@
+using Whetwright.Core.Ordering;
+
 namespace Whetwright.Workbench.Days;
 
 /// <summary>One line of the day.</summary>
@@ -17,11 +19,12 @@ public sealed record DayLine(DayOperation Operation, DayOperation? Before, doubl
             if (Before is not { } from)
                 return "set up";
             DayOperation to = Operation;
-            List<string> words = [from.VisitId == to.VisitId ? "same piece" : "other piece"];
-            if (from.RigId != to.RigId)
+            SetupChanges changes = BenchSetup.Between(from.Setup(), to.Setup());
+            List<string> words = [changes.HasFlag(SetupChanges.Clamp) ? "other piece" : "same piece"];
+            if (changes.HasFlag(SetupChanges.Rig))
                 return $"{words[0]}, {(to.Rig is { } rig ? $"to {rig}" : "by hand")}";
-            words.Add(SetupMinutes.SameAngle(from, to) ? "same angle" : "other angle");
-            words.Add(from.WheelId == to.WheelId && from.AbrasiveId == to.AbrasiveId ? "same wheel" : "other wheel");
+            words.Add(changes.HasFlag(SetupChanges.Angle) ? "other angle" : "same angle");
+            words.Add(changes.HasFlag(SetupChanges.Wheel) ? "other wheel" : "same wheel");
             return string.Join(", ", words);
         }
     }

@@ -1,3 +1,5 @@
+using Whetwright.Core.Ordering;
+
 namespace Whetwright.Workbench.Days;
 
 /// <summary>One operation of a bench day: a stage of a piece, or all its bench work where the stages are not known.</summary>
@@ -17,46 +19,10 @@ namespace Whetwright.Workbench.Days;
 /// <param name="Weight">What a minute late weighs.</param>
 public sealed record DayOperation(
     string Id, long VisitId, string Tag, string Piece, string What, long? RigId, string? Rig, long? WheelId, long? AbrasiveId, double? AngleDeg,
-    double Minutes, string MinutesFrom, double? DueMinutes, double Weight);
-
-/// <summary>Minutes that a change of set-up takes, each with where it comes from.</summary>
-/// <param name="Clamp">Another piece into the jaw, dialled and touched off.</param>
-/// <param name="Wheel">Another wheel or abrasive, where the abrasive's own minutes are not typed.</param>
-/// <param name="Angle">Another angle: bar, pivot or lift moved.</param>
-/// <param name="Rig">To another rig.</param>
-/// <param name="ClampFrom">"learnt from 31 touch-offs", "a default".</param>
-public sealed record SetupMinutes(double Clamp, double Wheel, double Angle, double Rig, string ClampFrom)
+    double Minutes, string MinutesFrom, double? DueMinutes, double Weight)
 {
-    /// <summary>Defaults: 3, 2, 1.5 and 1 minutes (chosen, not derived).</summary>
-    public static SetupMinutes Usual { get; } = new(3, 2, 1.5, 1, "a default");
-
-    /// <summary>Fewest observations that replace a default (chosen, not derived).</summary>
-    public const int Fewest = 5;
-
-    /// <summary>With the clamping learnt: the median of the minutes from "dialled" to "touched off".</summary>
-    public static SetupMinutes Learnt(IReadOnlyList<double> clampMinutes)
-    {
-        double[] seen = [.. clampMinutes.Where(m => m is > 0.1 and < 30).Order()];
-        return seen.Length < Fewest ? Usual
-            : Usual with { Clamp = (seen[(seen.Length - 1) / 2] + seen[seen.Length / 2]) / 2, ClampFrom = FormattableString.Invariant($"learnt from {seen.Length} touch-offs, their median") };
-    }
-
-    /// <summary>Two angles closer than this are one setting, degrees (chosen, not derived).</summary>
-    public const double SameAngleDeg = 0.05;
-
-    /// <summary>Minutes from one operation to the next; from the bench as it stands where <paramref name="from"/> is null.</summary>
-    public double Between(DayOperation? from, DayOperation to, double? abrasiveMinutes)
-    {
-        if (from is null)
-            return Clamp;
-        double minutes = from.VisitId == to.VisitId ? 0 : Clamp;
-        if (from.RigId != to.RigId)
-            return minutes + Rig;
-        if (from.WheelId != to.WheelId || from.AbrasiveId != to.AbrasiveId)
-            minutes += abrasiveMinutes ?? Wheel;
-        return SameAngle(from, to) ? minutes : minutes + Angle;
-    }
-
-    /// <summary>Both are set to the same angle, or to none.</summary>
-    public static bool SameAngle(DayOperation a, DayOperation b) => a.AngleDeg is { } x && b.AngleDeg is { } y ? Math.Abs(x - y) <= SameAngleDeg : a.AngleDeg is null && b.AngleDeg is null;
+    /// <summary>How the bench is set up for it.</summary>
+    /// <param name="abrasiveMinutes">Minutes typed for a change to its abrasive; null for none.</param>
+    public BenchSetup Setup(double? abrasiveMinutes = null) => new(
+        FormattableString.Invariant($"{VisitId}"), RigId is null ? null : FormattableString.Invariant($"{RigId}"), FormattableString.Invariant($"{WheelId}/{AbrasiveId}"), AngleDeg, abrasiveMinutes);
 }

@@ -8,7 +8,7 @@ namespace Whetwright.Workbench.Days;
 
 /// <summary>A bench day in an order: what is stored of it, and what it costs.</summary>
 /// <param name="Operations">In order.</param>
-/// <param name="Setups">Minutes of changes.</param>
+/// <param name="Setups">What changes take, and where that is from.</param>
 /// <param name="AbrasiveMinutes">Minutes typed for a change to an abrasive.</param>
 /// <param name="StartMinutes">Start of the bench day, minutes after midnight, the shop's clock.</param>
 /// <param name="Breaks">Breaks, minutes from the start.</param>
@@ -16,9 +16,12 @@ namespace Whetwright.Workbench.Days;
 /// <param name="Bound">No order costs less.</param>
 /// <param name="Proved">The order found is proved to be a cheapest one.</param>
 public sealed record DayPlan(
-    IReadOnlyList<DayOperation> Operations, SetupMinutes Setups, IReadOnlyDictionary<long, double> AbrasiveMinutes, double StartMinutes, IReadOnlyList<BenchBreak> Breaks,
+    IReadOnlyList<DayOperation> Operations, SetupTimes Setups, IReadOnlyDictionary<long, double> AbrasiveMinutes, double StartMinutes, IReadOnlyList<BenchBreak> Breaks,
     double? FoundCost, double Bound, bool Proved)
 {
+    /// <summary>Changes in the log that were left out because a pause lay in them.</summary>
+    public int Broken { get; init; }
+
     private static readonly JsonSerializerOptions Json = new(JsonSerializerDefaults.Web);
 
     /// <summary>As stored.</summary>
@@ -29,7 +32,7 @@ public sealed record DayPlan(
     {
         try
         {
-            return JsonSerializer.Deserialize<DayPlan>(json, Json) is { Operations: not null, Setups: not null, AbrasiveMinutes: not null, Breaks: not null } plan ? plan : null;
+            return JsonSerializer.Deserialize<DayPlan>(json, Json) is { Operations: not null, Setups: { Clamp: not null, Wheel: not null, Angle: not null, Rig: not null }, AbrasiveMinutes: not null, Breaks: not null } plan ? plan : null;
         }
         catch (JsonException)
         {
@@ -50,13 +53,14 @@ public sealed record DayPlan(
         }
 
         DayOperation[] sorted = [.. Operations.OrderBy(o => o.Id, StringComparer.Ordinal)];
-        double[][] change = [.. Enumerable.Range(0, sorted.Length + 1).Select(i => Enumerable.Range(0, sorted.Length + 1)
-            .Select(j => j == 0 || i == j ? 0 : Change(i == 0 ? null : sorted[i - 1], sorted[j - 1])).ToArray())];
+        double[][] change = Setups.Matrix([.. sorted.Select(Setup)]);
         return BenchDay.Create(jobs, change, Breaks, false, out reason);
     }
 
     /// <summary>Minutes of the change before an operation.</summary>
-    public double Change(DayOperation? from, DayOperation to) => Setups.Between(from, to, to.AbrasiveId is { } id && AbrasiveMinutes.TryGetValue(id, out double typed) ? typed : null);
+    public double Change(DayOperation? from, DayOperation to) => Setups.Between(from is null ? null : Setup(from), Setup(to));
+
+    private BenchSetup Setup(DayOperation o) => o.Setup(o.AbrasiveId is { } id && AbrasiveMinutes.TryGetValue(id, out double typed) ? typed : null);
 
     /// <summary>Puts it in the best order found.</summary>
     public (DayPlan? Plan, Reason? Why) Ordered(CancellationToken stop)

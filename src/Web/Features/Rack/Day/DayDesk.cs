@@ -34,7 +34,7 @@ public sealed record DayModel(DateOnly Day, DayPlan? Plan, DayOrder? Cost, bool 
 }
 
 /// <summary>What the handlers of the day share.</summary>
-internal sealed class DayDesk(RackQuery rack, BenchVisitQuery visits, BenchWorkQuery works, LastTimeQuery before, GaugeQuery gauges, KitQuery kit, RatesKept rates, BookClock clock)
+internal sealed class DayDesk(RackQuery rack, BenchVisitQuery visits, BenchWorkQuery works, LastTimeQuery before, GaugeQuery gauges, BenchTimesQuery times, KitQuery kit, RatesKept rates, BookClock clock)
 {
     public async Task<(DateOnly Day, IReadOnlyList<RackLine> Lines, ShopCard Card)> TodayAsync(CancellationToken cancel)
     {
@@ -64,8 +64,9 @@ internal sealed class DayDesk(RackQuery rack, BenchVisitQuery visits, BenchWorkQ
         }
 
         BenchBreak[] breaks = DayForm.Minutes(form.BreakFrom.Value) is { } from && DayForm.Minutes(form.BreakTo.Value) is { } to ? [new(from - start, to - start)] : [];
-        return new(operations, SetupMinutes.Learnt(await gauges.ClampMinutesAsync(clock.Now(), cancel)),
-            abrasives.Where(a => a.ChangeMinutes is not null).ToDictionary(a => a.Id, a => a.ChangeMinutes!.Value), start, breaks, null, 0, false);
+        Dictionary<long, double> typed = abrasives.Where(a => a.ChangeMinutes is not null).ToDictionary(a => a.Id, a => a.ChangeMinutes!.Value);
+        SetupLog log = SetupLog.Of(await times.SinceAsync(clock.Now(), cancel), typed);
+        return new(operations, SetupLearning.From(log.Seen), typed, start, breaks, null, 0, false) { Broken = log.Broken };
     }
 
     /// <summary>Today's order and what of it is done: for the bench.</summary>
@@ -99,16 +100,15 @@ internal static class DayOrderPage
     public static async Task<IResult> ShowAsync(DayDesk desk, CancellationToken cancel) => await OfAsync(desk, null, null, cancel);
 
     /// <summary>Searches an order for the pieces chosen, and keeps it. Leaving the page stops the search; the time limit ends it with the best so far.</summary>
-    public static async Task<IResult> FindAsync(HttpContext http, DayDesk desk, GaugeDesk gauges, BookWriter writer, CancellationToken cancel)
+    public static async Task<IResult> FindAsync(HttpContext http, DayDesk desk, DaySearches searches, GaugeDesk gauges, BookWriter writer, CancellationToken cancel)
     {
         (DateOnly day, IReadOnlyList<RackLine> lines, ShopCard card) = await desk.TodayAsync(cancel);
         DayForm form = new(lines, day);
         if (!await form.ReadAsync(http))
             return await OfAsync(desk, form, null, cancel);
         DayPlan plan = await desk.ComposeAsync(form, day, card, cancel);
-        using CancellationTokenSource limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        limit.CancelAfter(TimeSpan.FromSeconds(form.Seconds.Value switch { "30" => 30, "10" => 10, _ => 2 }));
-        (DayPlan? found, Reason? why) = await Task.Run(() => plan.Ordered(limit.Token), cancel);
+        TimeSpan most = TimeSpan.FromSeconds(form.Seconds.Value switch { "30" => 30, "10" => 10, _ => 2 });
+        (DayPlan? found, Reason? why) = await searches.RunAsync(form.Once, plan, most, cancel);
         cancel.ThrowIfCancellationRequested();
         if (found is null)
         {
@@ -116,10 +116,25 @@ internal static class DayOrderPage
             return await OfAsync(desk, form, null, cancel);
         }
 
-        return KitAnswer.To(
-            await writer.SubmitAsync(form.Once, db => gauges.PlanDayAsync(db, day, found.ToJson(), false, KitAnswer.Seen(form), cancel), _ => "/rack/day", cancel), form,
-            "The order is settled; the bench follows it.", theirs => (new DayForm(lines, day), theirs.Id)) ?? await OfAsync(desk, form, null, cancel);
+        return await KeepAsync(form, found, "The order is settled; the bench follows it.", day, lines, desk, gauges, writer, cancel);
     }
+
+    /// <summary>Stops the search that this form began: the best order so far is kept. Both answers may arrive; the form's token keeps it once.</summary>
+    public static async Task<IResult> StopAsync(HttpContext http, DayDesk desk, DaySearches searches, GaugeDesk gauges, BookWriter writer, CancellationToken cancel)
+    {
+        (DateOnly day, IReadOnlyList<RackLine> lines, _) = await desk.TodayAsync(cancel);
+        DayForm form = new(lines, day);
+        await form.ReadAsync(http);
+        if (await searches.StopAsync(form.Once) is not { } found)
+            return Page.SeeOther("/rack/day", "No search was under way; nothing was changed.");
+        return await KeepAsync(form, found, "Stopped: the best order so far is settled; the bench follows it.", day, lines, desk, gauges, writer, cancel);
+    }
+
+    private static async Task<IResult> KeepAsync(
+        DayForm form, DayPlan found, string told, DateOnly day, IReadOnlyList<RackLine> lines, DayDesk desk, GaugeDesk gauges, BookWriter writer, CancellationToken cancel) =>
+        KitAnswer.To(
+            await writer.SubmitAsync(form.Once, db => gauges.PlanDayAsync(db, day, found.ToJson(), false, KitAnswer.Seen(form), cancel), _ => "/rack/day", cancel), form,
+            told, theirs => (new DayForm(lines, day), theirs.Id)) ?? await OfAsync(desk, form, null, cancel);
 
     /// <summary>A person's own order: one moved up or down, or all of them as dragged.</summary>
     public static async Task<IResult> MoveAsync(HttpContext http, DayDesk desk, GaugeDesk gauges, BookWriter writer, CancellationToken cancel)
@@ -129,6 +144,7 @@ internal static class DayOrderPage
         (DateOnly day, _, _) = await desk.TodayAsync(cancel);
         if (await desk.KeptAsync(day, cancel) is not { } kept || DayPlan.Read(kept.PlanJson) is not { } plan)
             return Page.SeeOther("/rack/day", "There is no order for today any more; settle one.");
+        string? line = form.Move.Value?.Split(':')[0];
         List<string> ids = [.. plan.Operations.Select(o => o.Id)];
         if (form.Order.Value is { } dragged)
             ids = [.. dragged.Split(' ', StringSplitOptions.RemoveEmptyEntries)];
@@ -138,7 +154,7 @@ internal static class DayOrderPage
         if (moved is null)
             return await OfAsync(desk, null, wrong, cancel);
         return KitAnswer.To(
-            await writer.SubmitAsync(form.Once, db => gauges.PlanDayAsync(db, day, moved.ToJson(), true, KitAnswer.Seen(form), cancel), _ => "/rack/day", cancel), form, "Moved.",
+            await writer.SubmitAsync(form.Once, db => gauges.PlanDayAsync(db, day, moved.ToJson(), true, KitAnswer.Seen(form), cancel), _ => line is null ? "/rack/day" : $"/rack/day#line-{line}", cancel), form, "Moved.",
             theirs => (new BareDayForm(), theirs.Id)) ?? await OfAsync(desk, null, "Somebody else changed the order meanwhile; this is how it stands now.", cancel);
     }
 
