@@ -114,6 +114,44 @@ public sealed class The_days_order_by_hand(Browser browser)
         visitor.AssertNoComplaints();
     }
 
+    [Fact]
+    public async Task The_bench_follows_an_order_that_leaves_a_piece_between_its_stages()
+    {
+        await using SetShop shop = await SetShop.OpenAsync();
+        await TakeInAsync(shop.Shop, [17]);
+        await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Phone);
+        await visitor.DialAsync(shop);
+        await visitor.TypeTouchOffAsync();
+        await visitor.TapAsync("Touched off");
+        await visitor.Page.WaitForURLAsync("**/grind");
+        await visitor.GoAsync("/rack/day");
+        foreach (ILocator tick in await visitor.Page.Locator(".day-picks input[type=checkbox]").AllAsync())
+            await tick.CheckAsync();
+        await visitor.TapAsync("Find the order");
+        await Assertions.Expect(visitor.Page.Locator(".day-line")).ToHaveCountAsync(3);
+        while ((await visitor.WordsAsync(".day-line:nth-child(2)")).Contains("Knife 1", StringComparison.Ordinal) is false)
+        {
+            string way = (await visitor.WordsAsync(".day-line:nth-child(1)")).Contains("Knife 1", StringComparison.Ordinal) ? "later" : "earlier";
+            await visitor.TapAsync(visitor.Page.Locator(".day-line").Filter(new() { HasTextString = "Knife 1" }).GetByRole(AriaRole.Button, new() { NameRegex = new(way + "$") }));
+            await Assertions.Expect(visitor.Page.Locator(".day-line:nth-child(2)")).ToContainTextAsync("Knife 1");
+        }
+
+        await visitor.GoAsync("/bench");
+        await Assertions.Expect(visitor.Page.Locator(".day-next")).ToContainTextAsync("coarse");
+        await visitor.TapAsync("Go on with it");
+        await visitor.Page.WaitForURLAsync("**/grind");
+        await visitor.TapAsync(visitor.Page.Locator("button[name=side][value=both]"));
+        await Assertions.Expect(visitor.Page.Locator(".day-on")).ToContainTextAsync("By the day's order: other piece, by hand");
+        await visitor.LookOverAsync("day-on");
+        await visitor.TapAsync(visitor.Page.Locator(".day-on button"));
+        await Assertions.Expect(visitor.Page.Locator("main")).ToContainTextAsync("Knife 1");
+
+        await visitor.GoAsync("/bench");
+        await Assertions.Expect(visitor.Page.Locator(".day-next")).ToContainTextAsync("Knife 1");
+        Assert.Contains(await shop.FactsAsync<BenchEvent>(), e => e is { Kind: BenchEventKind.BurrOff, Stage: 1 });
+        visitor.AssertNoComplaints();
+    }
+
     private static async Task WaitForSearchAsync(RunningShop shop)
     {
         Features.Rack.Day.DaySearches searches = shop.Services.GetRequiredService<Features.Rack.Day.DaySearches>();

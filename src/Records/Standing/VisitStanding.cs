@@ -81,7 +81,8 @@ public sealed record SettingStanding(long SettingId, IReadOnlyList<StaleWheel> S
 /// <param name="AbrasiveId">The abrasive last used in it; null where its wheel has none noted.</param>
 /// <param name="Left">On the blade's left.</param>
 /// <param name="Right">On the blade's right.</param>
-public sealed record StagePasses(int Stage, long? AbrasiveId, int Left, int Right);
+/// <param name="BurrOff">No burr was left in it: it is done until a pass follows.</param>
+public sealed record StagePasses(int Stage, long? AbrasiveId, int Left, int Right, bool BurrOff);
 
 /// <summary>Where a visit stands, derived from its facts and never stored.</summary>
 /// <param name="VisitId">The visit.</param>
@@ -204,7 +205,8 @@ public sealed record VisitStanding(
         .. visit.Passes.GroupBy(p => p.Stage).OrderBy(g => g.Key).Select(g => new StagePasses(
             g.Key, g.MaxBy(p => p.At)!.AbrasiveId,
             g.Where(p => p.Side is "left" or "both").Sum(p => p.Count),
-            g.Where(p => p.Side is "right" or "both").Sum(p => p.Count))),
+            g.Where(p => p.Side is "right" or "both").Sum(p => p.Count),
+            visit.Events.Any(e => e.Kind == BenchEventKind.BurrOff && e.Stage == g.Key && e.At >= g.Max(p => p.At)))),
     ];
 
     private static MarkGlance? LastMark(VisitGlance visit, BenchStep step) => visit.Marks.Where(m => m.Step == step).MaxBy(m => m.At);

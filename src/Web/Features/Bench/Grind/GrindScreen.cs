@@ -20,6 +20,9 @@ namespace Whetwright.Web.Features.Bench.Grind;
 /// <param name="Said">What a tap that was refused is told; null for none.</param>
 public sealed record GrindScreen(AtWork At, Dialled? Dialled, StagesOnBench Plan, GrindStage? Stage, TouchOffForm Touch, WebForm? Said) : BenchScreen(At.Visit, BenchStep.Grind)
 {
+    /// <summary>Another piece that the day's order puts on the bench after this stage; null where this one goes on, or no order is settled.</summary>
+    public Workbench.Days.DayLine? NextInDay { get; init; }
+
     /// <summary>Sides that are ground.</summary>
     public IReadOnlyList<Side> Sides { get; } = At.Visit.Aim is { } aim && (aim.LeftDeg > 0) != (aim.RightDeg > 0)
         ? [aim.LeftDeg > 0 ? Side.Left : Side.Right]

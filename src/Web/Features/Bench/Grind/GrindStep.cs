@@ -84,7 +84,9 @@ internal static class GrindStep
 
             DateTime now = desk.Desk.Now();
             BenchEvent happened = new() { VisitId = at.Visit.Visit.Id, HappenedAt = now, EnteredAt = now, Kind = kind, Stage = stage.Number, AbrasiveId = stage.Abrasive?.Id, AtPass = screen.Sides.Max(s => screen.Count(stage, s)) };
-            Submitted<BenchEvent> saved = await desk.Desk.AddAsync(form, happened, Address(at.Visit, stage.Number), Seen.Anything, cancel);
+            // "No burr left" may lead on to the piece that the day's order puts next.
+            string leadsTo = Records.Visits.TagNumber.TryParse(sent["then"].ToString(), out int then) ? "/bench/" + Records.Visits.TagNumber.Format(then) : Address(at.Visit, stage.Number);
+            Submitted<BenchEvent> saved = await desk.Desk.AddAsync(form, happened, leadsTo, Seen.Anything, cancel);
             return saved is Submitted<BenchEvent>.Done done ? Page.SeeOther(done.LedTo) : BenchDesk.Answer(saved, form, "") ?? await OfAsync(at, stage.Number, form, desk, units, cancel);
         }, cancel);
 
@@ -106,6 +108,8 @@ internal static class GrindStep
     public static async Task<IResult> OfAsync(AtWork at, int? stage, WebForm? said, SetDesk desk, UnitsView units, CancellationToken cancel)
     {
         GrindScreen screen = Screen(at, stage, units, said);
+        if (screen.Stage is { } on)
+            screen = screen with { NextInDay = await desk.Day.AfterAsync(at.Visit.Visit.Id, on.Wheel?.Id, on.Abrasive?.Id, cancel) };
         screen.Touch.VersionSeen = await desk.Door.VersionAsync<Records.Bench.TouchOff>(at.Visit, cancel);
         return Page.Of<GrindPage>(screen.Title, screen, Room.Bench, said?.Status ?? StatusCodes.Status200OK);
     }

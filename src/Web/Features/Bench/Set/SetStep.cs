@@ -17,7 +17,7 @@ using Whetwright.Workbench;
 namespace Whetwright.Web.Features.Bench.Set;
 
 /// <summary>What the handlers of Set share.</summary>
-internal sealed record SetDesk(WorkDoor Door, LastTimeQuery Before, SettingMaker Maker, BenchDesk Desk);
+internal sealed record SetDesk(WorkDoor Door, LastTimeQuery Before, SettingMaker Maker, BenchDesk Desk, Rack.Day.DayDesk Day);
 
 /// <summary>The step Set: rig and clamp, the numbers to dial, dialled, dialled again.</summary>
 internal static class SetStep

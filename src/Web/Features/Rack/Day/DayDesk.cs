@@ -77,7 +77,21 @@ internal sealed class DayDesk(RackQuery rack, BenchVisitQuery visits, BenchWorkQ
         return (plan, plan is null ? new HashSet<string>(StringComparer.Ordinal) : Done(plan, lines));
     }
 
-    /// <summary>Done is what passes stand for, or a piece that has gone past grinding.</summary>
+    /// <summary>
+    /// What the order says after a stage that is on the bench now; null where no order is settled, the stage is not in it, or the same piece goes on.
+    /// </summary>
+    public async Task<DayLine?> AfterAsync(long visitId, long? wheelId, long? abrasiveId, CancellationToken cancel)
+    {
+        (DayPlan? plan, IReadOnlySet<string> done) = await StandsAsync(cancel);
+        if (plan is null)
+            return null;
+        IReadOnlyList<DayLine> lines = plan.Times;
+        int now = lines.ToList().FindIndex(l => l.Operation.VisitId == visitId && l.Operation.WheelId == wheelId && l.Operation.AbrasiveId == abrasiveId);
+        DayLine? next = now < 0 ? null : lines.Where((l, i) => i != now && !done.Contains(l.Operation.Id)).FirstOrDefault();
+        return next is null || next.Operation.VisitId == visitId ? null : next with { Before = lines[now].Operation };
+    }
+
+    /// <summary>Done is a stage in which no burr was left, one that passes of a later one stand for, or a piece that has gone past grinding.</summary>
     public static IReadOnlySet<string> Done(DayPlan plan, IReadOnlyList<RackLine> open)
     {
         HashSet<string> done = new(StringComparer.Ordinal);
@@ -86,7 +100,8 @@ internal sealed class DayDesk(RackQuery rack, BenchVisitQuery visits, BenchWorkQ
             RackLine? line = open.FirstOrDefault(l => l.VisitId == o.VisitId);
             bool past = line?.Standing.Next is null or BenchStep.Finish or BenchStep.Check;
             bool later = line is not null && plan.Operations.Any(x => x.VisitId == o.VisitId && string.CompareOrdinal(x.Id, o.Id) > 0 && line.Standing.Stages.Any(s => s.AbrasiveId == x.AbrasiveId));
-            if (past || later)
+            bool ended = line is not null && o.AbrasiveId is not null && line.Standing.Stages.Any(s => s.AbrasiveId == o.AbrasiveId && s.BurrOff);
+            if (past || later || ended)
                 done.Add(o.Id);
         }
 
