@@ -14,8 +14,8 @@ internal sealed record SeenChip(int From, int To, double DepthMm, double WidthMm
 /// <summary>Finds chips: notches that explain the photo along the smooth edge better than stains of the steel do (<see cref="NotchModel"/>, <see cref="ChipEvidence"/>).</summary>
 internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigmaPx)
 {
-    /// <summary>Log odds from which a place is called a chip. Chosen so that one in twenty blades shows one that is none.</summary>
-    public const double LeastLogOdds = 0.25;
+    /// <summary>Log odds from which a place is called a chip. Chosen so that fewer than one in twenty training photos shows one that is none.</summary>
+    public const double LeastLogOdds = 0.35;
 
     /// <summary>A fit is so much too shallow: a notch is darkest where it is deepest. Chosen from some 60 chips of training photos.</summary>
     public const double LostMm = 0.15;

@@ -5,9 +5,13 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Shape">The notch.</param>
 /// <param name="Explained">Share of what departs from the edge on both sides that the notch explains, 0 to 1.</param>
 /// <param name="Gain">That departure explained, in squares of the paper's light times mm².</param>
-/// <param name="Opened">How much of the light in it is open paper's or the edge's own moved inward; 1 for a clean notch.</param>
+/// <param name="Mix">How much of the paper's light, of its shade deeper in, and of the edge's own section moved inward is in it.</param>
 /// <param name="Departure">Root mean square of the departure, in parts of the paper's light.</param>
-internal sealed record NotchFit(double AtMm, NotchShape Shape, double Explained, double Gain, double Opened, double Departure);
+internal sealed record NotchFit(double AtMm, NotchShape Shape, double Explained, double Gain, (double Paper, double Shade, double Moved) Mix, double Departure)
+{
+    /// <summary>How much is let in; 1 for a clean notch.</summary>
+    public double Opened => Mix.Paper + Mix.Moved;
+}
 
 /// <summary>
 /// Two explanations of a place along the edge. A notch: paper's light where steel should be, darker the deeper in it, or shadow and bevel following
@@ -30,6 +34,8 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
     private const double OutsideMm = 1.0;
     private const double BeneathMm = 0.7;
     private const double MarginMm = 0.5;
+    private const double BeforeEdgeMm = 0.8;
+    private const double BehindEdgeMm = 0.3;
 
     /// <summary>A term more must make the misfit smaller by this share.</summary>
     private const double TermMustGain = 0.02;
@@ -56,16 +62,11 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
             double depth = shape.At(j * h);
             for (int k = w.First; k <= w.Last; k++)
             {
-                double share = open[j + w.Half, k];
                 double weight = w.Weight[k];
-                double deep = Math.Clamp(strip.DepthOf(k) / shape.DepthMm, 0, 1);
                 for (int c = 0; c < 3; c++)
                 {
-                    double plain = w.Plain(j, k, c);
-                    double d = strip[w.Middle + j, k, c] - plain;
-                    double paper = share * (w.Paper[c] - plain);
-                    double shade = -share * w.Paper[c] * deep;
-                    double moved = depth <= 0 ? 0 : w.Plain(j, Math.Max(0, k - (depth / h)), c) - plain;
+                    double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
+                    (double paper, double shade, double moved) = Terms(w, shape, depth, open[j + w.Half, k], j, k, c);
                     none += weight * d * d;
                     square[0] += weight * paper * paper;
                     square[1] += weight * paper * shade;
@@ -82,9 +83,38 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
             }
         }
 
-        (double left, double opened) = Best(square, with, none);
+        (double left, (double, double, double) mix) = Best(square, with, none);
         double level = w.Level * w.Level;
-        return new(atMm, shape, none > 0 ? (none - left) / none : 0, (none - left) / level * h * h, opened, Math.Sqrt(none / count / level));
+        return new(atMm, shape, none > 0 ? (none - left) / none : 0, (none - left) / level * h * h, mix, Math.Sqrt(none / count / level));
+    }
+
+    /// <summary>What share a notch explains around the edge itself, where a stain changes little.</summary>
+    public double AtEdge(NotchFit fit)
+    {
+        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm) is not { } w)
+            return 0;
+        double[,] open = Open(fit.Shape, w.Half);
+        double none = 0;
+        double left = 0;
+        for (int j = -w.Half; j <= w.Half; j++)
+        {
+            double depth = fit.Shape.At(j * strip.StepMm);
+            for (int k = w.First; k <= w.Last; k++)
+            {
+                if (strip.DepthOf(k) is < -BeforeEdgeMm or > BehindEdgeMm)
+                    continue;
+                for (int c = 0; c < 3; c++)
+                {
+                    double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
+                    (double paper, double shade, double moved) = Terms(w, fit.Shape, depth, open[j + w.Half, k], j, k, c);
+                    double rest = d - (fit.Mix.Paper * paper) - (fit.Mix.Shade * shade) - (fit.Mix.Moved * moved);
+                    none += w.Weight[k] * d * d;
+                    left += w.Weight[k] * rest * rest;
+                }
+            }
+        }
+
+        return none > 0 ? (none - left) / none : 0;
     }
 
     /// <summary>What share the best stain explains in the window of a notch: a soft patch, three channels alike, only where steel is.</summary>
@@ -138,6 +168,14 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         return none > 0 ? most / none : 0;
     }
 
+    // What each part of a notch adds to the edge as it is beside it.
+    private (double Paper, double Shade, double Moved) Terms(Window w, NotchShape shape, double depth, double share, int column, int row, int channel)
+    {
+        double plain = w.Plain(column, row, channel);
+        double deep = Math.Clamp(strip.DepthOf(row) / shape.DepthMm, 0, 1);
+        return (share * (w.Paper[channel] - plain), -share * w.Paper[channel] * deep, depth <= 0 ? 0 : w.Plain(column, Math.Max(0, row - (depth / strip.StepMm)), channel) - plain);
+    }
+
     private double[,] Open(NotchShape shape, int half)
     {
         if (!_open.TryGetValue(shape, out double[,]? open))
@@ -146,10 +184,10 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
     }
 
     /// <summary>Least squares over paper, shade and moved section, each within its bounds, tried singly and together.</summary>
-    private static (double Left, double Opened) Best(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double none)
+    private static (double Left, (double Paper, double Shade, double Moved) Mix) Best(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double none)
     {
         double left = none;
-        double opened = 0;
+        (double, double, double) mix = default;
         foreach ((bool paper, bool shade, bool moved) in new[] { (true, false, false), (true, true, false), (false, false, true), (true, false, true), (false, true, true), (true, true, true) })
         {
             (double x, double y, double z) = Solve(a, b, paper, shade, moved);
@@ -162,10 +200,10 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
             (x, z) = (x * to, z * to);
             double e = none - (2 * ((x * b[0]) + (y * b[1]) + (z * b[2]))) + (x * x * a[0]) + (y * y * a[4]) + (z * z * a[8]) + (2 * ((x * y * a[1]) + (x * z * a[2]) + (y * z * a[5])));
             if (e < left * (1 - TermMustGain))
-                (left, opened) = (e, x + z);
+                (left, mix) = (e, (x, y, z));
         }
 
-        return (left, opened);
+        return (left, mix);
     }
 
     // A term that is left out gets a diagonal that holds it at nought; the others a touch of one that keeps them from running away.

@@ -74,7 +74,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         double usual = all.Length == 0 ? 1 : all[all.Length / 2];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
         int likes = _found.Count(f => f != fit && Math.Abs(f.AtMm - fit.AtMm) < NeighbourhoodMm && f.Explained is > 0.45 and < 0.9 && f.Departure > 0.35 * fit.Departure);
-        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), Ratio(large, usual), likes);
+        return new(fit.Explained, _model.AtEdge(fit), _model.Stain(fit), Ratio(fit.Departure, large), Ratio(large, usual), likes);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);
