@@ -3,14 +3,14 @@ using System.Globalization;
 using Whetwright.Core.Ordering;
 using Whetwright.Simulated;
 
-// The day's order: two seconds of the search against sixty of it and against CP-SAT. Usage: [--days 10] [--long 60] [--solver 60] [--pieces 25]
+// The day's order: two seconds of the search against sixty of it and against CP-SAT. Usage: [--days 10] [--first 0] [--long 60] [--solver 60] [--pieces 25]
 CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
-int days = (int)Option("--days", 10), pieces = (int)Option("--pieces", 25);
+int days = (int)Option("--days", 10), first = (int)Option("--first", 0), pieces = (int)Option("--pieces", 25);
 double far = Option("--long", 60), solverSeconds = Option("--solver", 60);
 double worst = 0, worstProved = 0;
 int proved = 0;
 Console.WriteLine("day  promises  2 s      long     over it  CP-SAT   bound    proved  ours proved");
-for (int d = 0; d < days; d++)
+for (int d = first; d < first + days; d++)
 {
     BenchDay day = InventedDays.Stages(new Random(100 + d), pieces, promises: d % 2 == 0);
     DayOrder two = Search(day, 2), sixty = Search(day, far);

@@ -96,6 +96,9 @@ public sealed class BenchTimesQuery(IDbContextFactory<BookContext> books)
         await AddAsync(db.Mounts, BenchMomentKind.Other);
         await AddAsync(db.StepMarks, BenchMomentKind.Other);
         await AddAsync(db.CutTests, BenchMomentKind.Other);
+        await AddAsync(db.Outlines, BenchMomentKind.Other);
+        await AddAsync(db.Sections, BenchMomentKind.Other);
+        await AddAsync(db.Steels, BenchMomentKind.Other);
         return [.. all.OrderBy(m => m.At).ThenBy(m => m.VisitId).ThenBy(m => m.Kind)];
 
         async Task AddAsync<T>(IQueryable<T> facts, BenchMomentKind kind)
