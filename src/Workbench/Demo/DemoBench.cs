@@ -1,6 +1,7 @@
 using Whetwright.Core.Abrasives;
 using Whetwright.Core.Blades;
 using Whetwright.Core.Fixtures;
+using Whetwright.Core.Ordering;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Sections;
 using Whetwright.Formats.Results;
@@ -19,6 +20,11 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
 {
     private static readonly string[] CutWords = ["clean", "clean", "clean", "catches"];
     private readonly DemoReadings readings = new(chance, log);
+    private readonly DemoChance pace = new(4711); // its own, so that the story is the same whatever a change takes
+    private BenchSetup? stands;
+
+    /// <summary>What changing clamp, wheel, angle and rig truly takes at this invented bench, minutes.</summary>
+    private static readonly double[] TrueMinutes = [2.6, 1.7, 1.2, 0.8];
     private readonly List<PassesWithAim> worked = [];
     private (DateTime Day, IReadOnlyList<WheelLog> Logs) wear;
 
@@ -50,17 +56,24 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
             return done;
 
         long rigId = piece.HasBack ? kit.StoneRig : piece.LengthMm < 100 ? kit.RodRig : kit.BarRig;
-        at = at.AddMinutes(2);
-        bool set = piece.OnRig && await SetAsync(db, visit, piece, blade, aim, rigId, at, cancel);
-        if (!set)
+        List<DemoStage> stages = Stages(rigId, piece, chosen);
+        BenchSetup first = new(FormattableString.Invariant($"{visit}"), FormattableString.Invariant($"{rigId}"), FormattableString.Invariant($"{stages[0].Abrasive.Id}"), Math.Max(aim.LeftDeg, aim.RightDeg));
+        double minutes = piece.OnRig ? Change(first) : 2;
+        at = at.AddMinutes(0.7 * minutes);
+        SetOnRig? set = piece.OnRig ? await SetAsync(db, visit, piece, blade, aim, rigId, at, 0.3 * minutes, cancel) : null;
+        if (set is null)
+        {
+            stands = first with { Rig = null };
             await MarkAsync(db, visit, BenchStep.Set, StepState.Skipped, at, piece.OnRig ? "no such pose on this rig: freehand" : "by hand, with the rod that fits");
+        }
+
         if (last == BenchStep.Set)
             return done;
 
-        at = await GrindAsync(db, aim, piece, rigId, chosen, at.AddMinutes(2), last == BenchStep.Grind, cancel);
+        at = await GrindAsync(db, aim, piece, stages, first, set, at.AddMinutes((0.3 * minutes) + 0.5), last == BenchStep.Grind, cancel);
         if (last == BenchStep.Grind)
             return done;
-        TrueEdge(piece, chosen, set ? kit.TrueErrorDeg(rigId, start) : 0, set ? 0.25 : 1.2);
+        TrueEdge(piece, chosen, set is not null ? kit.TrueErrorDeg(rigId, start) : 0, set is not null ? 0.25 : 1.2);
 
         await EventAsync(db, visit, BenchEventKind.Stropped, at.AddMinutes(2), kit.Strop);
         if (chance.Of(0.06))
@@ -75,6 +88,14 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         await log.AddAsync(db, new CutTest { VisitId = visit, Medium = "newsprint", Heel = chance.One(CutWords), Middle = "clean", Tip = chance.One(CutWords), HappenedAt = at, EnteredAt = at }, cancel: cancel);
         await MarkAsync(db, visit, BenchStep.Check, StepState.Done, at.AddMinutes(1), null);
         return done;
+    }
+
+    /// <summary>Minutes of a change of set-up, scattered about the truth.</summary>
+    private double Change(BenchSetup to)
+    {
+        SetupChanges changes = BenchSetup.Between(stands, to);
+        stands = to;
+        return Math.Exp(pace.Normal(0.25)) * Enumerable.Range(0, TrueMinutes.Length).Where(k => changes.HasFlag((SetupChanges)(1 << k))).Sum(k => TrueMinutes[k]);
     }
 
     private SectionMeasured Section(long visit, DemoPiece piece, DateTime at) => new()
@@ -104,32 +125,38 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         EnteredAt = at,
     };
 
-    private async Task<bool> SetAsync(BookContext db, long visit, DemoPiece piece, Composed<Blade>.Ready blade, AimChosen aim, long rigId, DateTime at, CancellationToken cancel)
+    /// <summary>A setting that stands, and what its touch-off should measure.</summary>
+    private sealed record SetOnRig(long SettingId, double ExpectedMm);
+
+    private sealed record DemoStage(AbrasiveKept Abrasive, long? Wheel, int Left, int Right);
+
+    private async Task<SetOnRig?> SetAsync(
+        BookContext db, long visit, DemoPiece piece, Composed<Blade>.Ready blade, AimChosen aim, long rigId, DateTime at, double touchMinutes, CancellationToken cancel)
     {
         RigWhole whole = await query.RigAsync(rigId, cancel) ?? throw new InvalidOperationException("The rig went away.");
         RigOnBench rig = RigOnBench.Compose(whole.Rig, whole.Diameters, [.. whole.Stands], whole.Corrections, worn: Worn(whole, at));
         if (rig.Rig is not Composed<Rig>.Ready ready)
-            return false;
+            return null;
         Point2? clamp = piece.Clamps.TryGetValue(rigId, out Point2 kept) ? kept : null;
         SettingOnBench made = SettingOnBench.Make(blade, ready, aim, clamp, cancel);
         if (made.Plan.Refused && Shorter(ready.Value, piece) is { } held)
             made = SettingOnBench.Make(blade, ready, aim, held, cancel);
         if (made.Plan.Refused || made.Plan.Clamps.Count == 0 || made.Plan.Clamps[0].Settings.Count == 0)
-            return false;
+            return null;
         PlannedClamp first = made.Plan.Clamps[0];
         if (first.Pivot is { } pivot)
             piece.Clamps[rigId] = pivot;
         SettingMade setting = DemoKit.Saved(await log.AddAsync(db, made.ToFact(visit, aim.Id, rig, at, at), cancel: cancel));
         long? wheel = first.Settings[^1] is WheelSetting w ? whole.Rig.Wheels.FirstOrDefault(k => k.Name == w.Wheel.Name)?.Id : null;
         if (SettingChange.DialledMm(first.Settings[^1]) is { } dialled && rigId != kit.StoneRig)
-            await desk.StandAsync(db, rigId, wheel, dialled, at.AddMinutes(1), cancel: cancel);
+            await desk.StandAsync(db, rigId, wheel, dialled, at, cancel: cancel);
         double expected = first.TouchOff?.DistanceMm ?? SettingChange.DialledMm(first.Settings[0]) ?? 0;
         await log.AddAsync(db, new Records.Bench.TouchOff
         {
             VisitId = visit, SettingId = setting.Id, WheelId = wheel, ExpectedMm = expected, MeasuredMm = Math.Round(expected + chance.Normal(0.15), 1), Accepted = true,
-            HappenedAt = at.AddMinutes(1.5), EnteredAt = at.AddMinutes(1.5),
+            HappenedAt = at.AddMinutes(touchMinutes), EnteredAt = at.AddMinutes(touchMinutes),
         }, cancel: cancel);
-        return true;
+        return new(setting.Id, expected);
     }
 
     /// <summary>As the pages foretell it, from the passes of the days before: the regression is made once a day, to save the demo's time.</summary>
@@ -150,12 +177,10 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
         _ => null,
     };
 
-    private async Task<DateTime> GrindAsync(BookContext db, AimChosen aim, DemoPiece piece, long rigId, Candidate chosen, DateTime at, bool half, CancellationToken cancel)
+    private List<DemoStage> Stages(long rigId, DemoPiece piece, Candidate chosen)
     {
-        long visit = aim.VisitId;
-        List<Passes> made = [];
         List<(AbrasiveKept Abrasive, long? Wheel)> owned = kit.OnRig[rigId];
-        List<(AbrasiveKept Abrasive, long? Wheel, int Left, int Right)> stages = [];
+        List<DemoStage> stages = [];
         if (chosen.Cost is { } cost)
         {
             AbrasivePlan plan = AbrasivePlanner.Plan(
@@ -164,16 +189,33 @@ internal sealed class DemoBench(DemoKit kit, DemoChance chance, BenchLog log, Ki
             foreach (AbrasiveStage stage in plan.Stages)
             {
                 (AbrasiveKept Abrasive, long? Wheel) with = owned.First(o => o.Abrasive.Name == stage.Abrasive.Name);
-                stages.Add((with.Abrasive, with.Wheel, stage.PassesLeft, stage.PassesRight));
+                stages.Add(new(with.Abrasive, with.Wheel, stage.PassesLeft, stage.PassesRight));
             }
         }
 
         if (stages.Count == 0)
-            stages.Add((owned[^1].Abrasive, owned[^1].Wheel, piece.HasBack ? 0 : 12, 12));
+            stages.Add(new(owned[^1].Abrasive, owned[^1].Wheel, piece.HasBack ? 0 : 12, 12));
+        return stages;
+    }
+
+    private async Task<DateTime> GrindAsync(BookContext db, AimChosen aim, DemoPiece piece, List<DemoStage> stages, BenchSetup first, SetOnRig? set, DateTime at, bool half, CancellationToken cancel)
+    {
+        long visit = aim.VisitId;
+        List<Passes> made = [];
         int number = 0;
         foreach ((AbrasiveKept abrasive, long? wheel, int left, int right) in stages)
         {
             number++;
+            if (number > 1 && set is not null && wheel is not null)
+            {
+                at = at.AddSeconds(20).AddMinutes(Change(first with { Wheel = FormattableString.Invariant($"{abrasive.Id}") }));
+                await log.AddAsync(db, new Records.Bench.TouchOff
+                {
+                    VisitId = visit, SettingId = set.SettingId, WheelId = wheel, ExpectedMm = set.ExpectedMm, MeasuredMm = Math.Round(set.ExpectedMm + pace.Normal(0.15), 1), Accepted = true,
+                    HappenedAt = at, EnteredAt = at,
+                }, cancel: cancel);
+            }
+
             double hand = Math.Exp(chance.Normal(0.25));
             foreach ((string side, int planned) in ((string, int)[])[("left", left), ("right", right)])
             {
