@@ -9,18 +9,24 @@ internal static class BareSteel
     private const double FaceFromMm = 1.5;
     private const double FaceToMm = 25;
 
-    /// <summary>A shorter face is not judged, mm. Chosen.</summary>
+    /// <summary>A shorter face has no line, mm. Chosen.</summary>
+    private const double ShortestLineMm = 2.5;
+
+    /// <summary>A shorter face is not judged for shadow, mm. Chosen.</summary>
     private const double ShortestFaceMm = 4;
 
     /// <summary>The spine is judged in stretches of this, mm. Chosen.</summary>
     private const double StretchMm = 12;
 
-    /// <summary>The edge with its heel where the steel ends: drawn in where a band of shaded paper lies along the heel's face.</summary>
+    /// <summary>The face's own line is taken from so far of it, mm: it may be bent further up. Chosen.</summary>
+    private const double FaceLineToMm = 12;
+
+    /// <summary>The heel's face as a line on the mat, drawn in where a band of shaded paper lies along it; null where the heel has no face.</summary>
     /// <param name="edge">The edge.</param>
-    /// <param name="line">The outline in order, heel before tip.</param>
+    /// <param name="outline">The outline in order, heel before tip.</param>
     /// <param name="heelAt">Index of the heel's corner.</param>
     /// <param name="band">Finds bands.</param>
-    public static SmoothEdge Heel(SmoothEdge edge, Point2[] line, int heelAt, PaperBand band)
+    public static HeelFace? Face(SmoothEdge edge, Point2[] outline, int heelAt, PaperBand band)
     {
         // Along the edge at its heel; the face runs off from it, until it turns back along a handle.
         Vector2 forward = (edge.Place(edge.AlongMm[0] + 15, At(edge, edge.AlongMm[0] + 15)) - edge.Place(edge.AlongMm[0] + 2, At(edge, edge.AlongMm[0] + 2))).Normalized();
@@ -31,26 +37,29 @@ internal static class BareSteel
         double deepest = 0;
         for (int i = heelAt; i >= 0; i--)
         {
-            Vector2 from = line[i] - edge.Heel;
+            Vector2 from = outline[i] - edge.Heel;
             double depth = from.Dot(down);
             deepest = Math.Max(deepest, depth);
             if (depth > FaceToMm || depth < deepest - 1 || Math.Abs(from.Dot(forward)) > 3 + (0.25 * Math.Max(0, depth)))
                 break;
-            if (depth > FaceFromMm && (face.Count == 0 || face[^1].DistanceTo(line[i]) > 0.3))
-                face.Add(line[i]);
+            if (depth > FaceFromMm && (face.Count == 0 || face[^1].DistanceTo(outline[i]) > 0.3))
+                face.Add(outline[i]);
         }
 
         // The last millimetre before a handle belongs to the fillet of its shadow.
         double length = face.Count < 2 ? 0 : face[0].DistanceTo(face[^1]);
-        if (length < ShortestFaceMm)
-            return edge;
+        if (length < ShortestLineMm)
+            return null;
         face.RemoveRange(face.Count - Math.Max(1, face.Count / 8), Math.Max(1, face.Count / 8));
-        if (band.Of(face, [.. face.Select(_ => forward)], 6) is not { } found)
-            return edge;
+        List<Point2> near = [.. face.TakeWhile(p => p.DistanceTo(face[0]) < FaceLineToMm)];
+        StraightLine line = StraightLine.Through(near, 1, 0);
+        double[] off = [.. near.Select(p => Math.Abs(line.Direction.Cross(p - line.At))).Order()];
+        var seen = new HeelFace(line, off[off.Length / 2], 0);
+        if (length < ShortestFaceMm || band.Of(face, [.. face.Select(_ => forward)], 6) is not { } found)
+            return seen;
         double back = face[0].DistanceTo(face[^1]) / 2;
-        double toHeel = (face[0] - edge.Heel).Dot(down);
-        double wide = found.WideMm - (found.PerMm * (back + toHeel));
-        return wide is > 0.3 and < 7 ? edge.HeelDrawnIn(wide) : edge;
+        double wide = found.WideMm - (found.PerMm * back);
+        return wide is > 0.3 and < 7 ? seen with { Line = new(line.At + (forward * wide), (line.Direction + (forward * found.PerMm)).Normalized()), ShadowMm = wide } : seen;
     }
 
     /// <summary>The outline with the spine's stretch drawn in where a band of shaded paper lies along it.</summary>

@@ -16,6 +16,15 @@ internal sealed class BladeLie
     /// <summary>Least step of the outline from blade to handle, both sides together, mm. Chosen: above a bolster's or a shadow's.</summary>
     private const double LeastStepMm = 1.8;
 
+    /// <summary>The same as a share of the blade's width: a broad blade's handle is far narrower than it. Chosen.</summary>
+    private const double LeastStepShare = 0.05;
+
+    /// <summary>An edge that sweeps up to its tip leaves its straight line by this much there, mm. Chosen.</summary>
+    private const double LeastSweepMm = 0.8;
+
+    /// <summary>And by this many times what any other corner does. Chosen.</summary>
+    private const double SweepOverOthers = 2.5;
+
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;
 
@@ -52,7 +61,10 @@ internal sealed class BladeLie
     public double Taper { get; private init; }
 
     /// <summary>Whether it can be told which end is the heel's.</summary>
-    public bool EndsKnown => HasHandle || Taper >= LeastTaper;
+    public bool EndsKnown => HasHandle || Taper >= LeastTaper || Swept;
+
+    /// <summary>Whether both ends are equally wide, but one side sweeps up to one end and nothing else does: an edge to its tip.</summary>
+    public bool Swept { get; private init; }
 
     /// <summary>Largest width of the blade.</summary>
     public double WidthMm { get; private init; }
@@ -130,7 +142,7 @@ internal sealed class BladeLie
         double s = end * StationMm;
         double span = lines[1].At(s) - lines[0].At(s);
         double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
-        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
@@ -158,8 +170,43 @@ internal sealed class BladeLie
         }
 
         double taper = one.EndWidth() / Math.Max(0.1, other.EndWidth());
-        lie = taper >= 1 ? one : other;
-        return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), WidthMm = lie.Widest(0) }.WithCurves();
+        bool swept = false;
+        if (Math.Max(taper, 1 / Math.Max(0.01, taper)) < LeastTaper && one.SweptAtEnd() is { } atEnd)
+            (lie, swept) = (atEnd ? one : other, true);
+        else
+            lie = taper >= 1 ? one : other;
+        return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), Swept = swept, WidthMm = lie.Widest(0) }.WithCurves();
+    }
+
+    /// <summary>
+    /// Of a thing with four corners: whether the one side that sweeps inward before a corner does so at the far end (true) or the near one; null
+    /// where none does, or more than one.
+    /// </summary>
+    private bool? SweptAtEnd()
+    {
+        var sweeps = new List<(double Mm, bool AtEnd)>();
+        foreach (double[] side in new[] { Low, High })
+        {
+            double sign = ReferenceEquals(side, High) ? 1 : -1;
+            int n = side.Length;
+            int[] middle = [.. Enumerable.Range((int)(0.3 * n), (int)(0.4 * n))];
+            RobustPolynomial line = RobustPolynomial.Fit([.. middle.Select(i => i * StationMm)], [.. middle.Select(i => side[i])], 1, 0.3);
+            double Inside(int i) => sign * (line.At(i * StationMm) - side[i]);
+            foreach (bool atEnd in new[] { false, true })
+            {
+                // Up to the corner: where the outline turns off steeply within 2 mm.
+                int step = atEnd ? 1 : -1;
+                int over = (int)(2 / StationMm);
+                int i = n / 2;
+                while (i + (step * over) >= 0 && i + (step * over) < n && Inside(i + (step * over)) - Inside(i) < 0.6 * over * StationMm)
+                    i += step;
+                int before = i - (step * (int)(1 / StationMm));
+                sweeps.Add((Quantile([.. Enumerable.Range(-2, 5).Select(k => Inside(Math.Clamp(before + k, 0, n - 1)))], 0, 4, 0.5), atEnd));
+            }
+        }
+
+        sweeps.Sort((a, b) => b.Mm.CompareTo(a.Mm));
+        return sweeps[0].Mm > LeastSweepMm && sweeps[0].Mm > SweepOverOthers * Math.Max(0.2, Math.Abs(sweeps[1].Mm)) ? sweeps[0].AtEnd : null;
     }
 
     private double Width(int i) => High[i] - Low[i];
@@ -206,6 +253,8 @@ internal sealed class BladeLie
             // Behind it handle-like: no wider anywhere than the blade is there, and not a blade's taper.
             double widestBehind = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((int)(0.9 * (i - 3)));
             double ahead = aheadHigh - aheadLow;
+            if (step < LeastStepShare * ahead)
+                continue;
             double end = Width((int)(4 / StationMm));
             double usual = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((i - 3) / 2);
             if (widestBehind > ahead || end < 0.55 * usual)

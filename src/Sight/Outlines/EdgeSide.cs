@@ -78,7 +78,9 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         if (to - from < 16)
             return null;
         RobustPolynomial line = RobustPolynomial.Fit([.. Enumerable.Range(from, to - from).Select(i => (i + 0.5) * station)], [.. Enumerable.Range(from, to - from).Select(i => side[i])], 1, 0.3);
-        double tolerance = Math.Clamp(0.4 * (high ? lie.DropMm.High : lie.DropMm.Low), 0.5, 1.5);
+        // A heel that falls back far is told from an outline that jumps to its shadow's rim and back.
+        double drop = high ? lie.DropMm.High : lie.DropMm.Low;
+        double tolerance = Math.Max(Math.Clamp(0.4 * drop, 0.5, 1.5), Math.Min(0.2 * drop, 4));
         int least = Math.Max(0, (int)((lie.BladeFromMm - HeelReachMm - 2) / station));
         int lasting = (int)(LastingMm / station);
         for (int i = from; i > least; i--)

@@ -64,6 +64,9 @@ internal sealed class MatField : IDisposable
         var tones = new Mat();
         closed.ConvertTo(tones, MatType.CV_32FC3, 1, Foot);
         Cv2.Log(tones, tones);
+        using Mat? level = PaperTone.Level(tones, valid);
+        if (level is not null)
+            Printing.PaintOver(tones, level, valid);
         using Mat gradient = Gradient(tones);
         double noise = Median(gradient, valid);
         double threshold = Math.Max(LeastBarrier, 3.5 * noise);
@@ -75,7 +78,8 @@ internal sealed class MatField : IDisposable
         RemoveSpecks(barrier, 12);
         Mat paper = Flood(barrier, valid);
         Reclaim(paper, tones, valid, gradient);
-        PaperTone.Claim(paper, tones, valid, gradient);
+        if (level is not null)
+            PaperTone.Claim(paper, tones, valid, gradient, level);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);
@@ -84,6 +88,7 @@ internal sealed class MatField : IDisposable
         foreach (SheetFiducial f in printed)
             Square(things, f.CornersMm, 1.5, 0);
         FillEnclosed(things);
+        SilhouetteBays.Fill(things);
         SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
         CutThreads(things);

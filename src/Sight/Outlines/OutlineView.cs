@@ -123,13 +123,16 @@ internal sealed class OutlineView
         }
 
         var band = new PaperBand(sampler, sheet.Map, lie.HasHandle);
-        edge = BareSteel.Heel(edge, InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out _), heelAt, band);
+        Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
+        HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         outline = BareSteel.Spine(outline, edge, band);
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
         Vector2[] inward = Inward(stations, edge.Outward);
         (double[] place, double[] outwardMm, _) = new EdgeSections(sampler, sheet.Map, blur).Of(stations, inward, outline.PixelMm);
         double spacing = stations[0].DistanceTo(stations[1]);
         stations = [.. stations.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
+        stations = EdgeEnds.AtTip(face is { } heelFace ? EdgeEnds.AtHeel(stations, heelFace, inOrder, heelAt) : stations, inOrder, tipAt);
+        inward = Inward(stations, edge.Outward);
         (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm);
         Point2[] asIs = [.. stations];
         foreach (SeenChip chip in chips)

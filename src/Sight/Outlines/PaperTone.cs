@@ -21,32 +21,44 @@ internal static class PaperTone
     /// <summary>A thing's rim is a step along at least this share of it; a pool of light between shadows fades. Chosen.</summary>
     private const double LeastRim = 0.35;
 
-    /// <summary>Takes from the paper what is brighter than paper can be, or darker than a shadow, and has a rim.</summary>
-    public static void Claim(Mat paper, Mat tones, Mat valid, Mat gradient)
+    /// <summary>The bare paper's tone at every cell, three channels; null where too little paper is seen. Belongs to the caller.</summary>
+    public static Mat? Level(Mat tones, Mat valid)
     {
         if (Fit(tones, valid) is not { } level)
-            return;
-        tones.GetArray(out Vec3f[] tone);
+            return null;
+
+        // A smooth surface: every eighth cell, the rest between.
+        const int coarse = 8;
+        int columns = (tones.Width + coarse - 1) / coarse;
+        int rows = (tones.Rows + coarse - 1) / coarse;
+        using var small = new Mat(rows, columns, MatType.CV_32FC3);
+        var values = new Vec3f[rows * columns];
+        for (int i = 0; i < values.Length; i++)
+        {
+            double[] basis = Basis((2.0 * ((i % columns) + 0.5) / columns) - 1, (2.0 * ((i / columns) + 0.5) / rows) - 1);
+            values[i] = new((float)At(level[0], basis), (float)At(level[1], basis), (float)At(level[2], basis));
+        }
+
+        small.SetArray(values);
+        var whole = new Mat();
+        Cv2.Resize(small, whole, tones.Size(), 0, 0, InterpolationFlags.Linear);
+        return whole;
+    }
+
+    /// <summary>Takes from the paper what is brighter than paper can be, or darker than a shadow, and has a rim.</summary>
+    public static void Claim(Mat paper, Mat tones, Mat valid, Mat gradient, Mat level)
+    {
+        using Mat off = new();
+        Cv2.Subtract(tones, level, off);
+        off.GetArray(out Vec3f[] tone);
         valid.GetArray(out byte[] inside);
-        int columns = tones.Width;
-        int rows = tones.Height;
         byte[] other = new byte[tone.Length];
         for (int i = 0; i < tone.Length; i++)
         {
             if (inside[i] == 0)
                 continue;
-            double x = (2.0 * (i % columns) / columns) - 1;
-            double y = (2.0 * (i / columns) / rows) - 1;
-            double[] basis = Basis(x, y);
-            double least = double.MaxValue;
-            double most = double.MinValue;
-            for (int c = 0; c < 3; c++)
-            {
-                double d = tone[i][c] - At(level[c], basis);
-                least = Math.Min(least, d);
-                most = Math.Max(most, d);
-            }
-
+            float least = Math.Min(tone[i].Item0, Math.Min(tone[i].Item1, tone[i].Item2));
+            float most = Math.Max(tone[i].Item0, Math.Max(tone[i].Item1, tone[i].Item2));
             if ((most > Brighter && least > -Brighter) || most < -Darker)
                 other[i] = 255;
         }

@@ -213,14 +213,6 @@ internal sealed class SmoothEdge
             Heel + (Outward * outwardAt(AlongMm[0])), Tip + (Outward * outwardAt(AlongMm[^1])));
     }
 
-    /// <summary>The same edge with its heel drawn in along the edge.</summary>
-    public SmoothEdge HeelDrawnIn(double byMm)
-    {
-        double along = (Heel - Origin).Dot(X) + byMm;
-        int i = Math.Max(0, Array.FindIndex(AlongMm, v => v >= along));
-        return new(Origin, X, Outward, AlongMm, RawMm, SmoothMm, Place(along, SmoothMm[i]), Tip);
-    }
-
     /// <summary>Where the edge, carried on, meets the flank that follows it.</summary>
     private static Point2 Corner(SmoothEdge e, IReadOnlyList<Point2> line, int cornerAt, bool atTip, bool trimmed)
     {

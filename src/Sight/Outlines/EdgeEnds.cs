@@ -1,0 +1,136 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// Where the edge ends: its line, once found under the light, carried on to the heel's face and to the spine's line at the tip, each fitted over
+/// some millimetres. The outline's own corners are rounded by blur and torn by shadows.
+/// </summary>
+internal static class EdgeEnds
+{
+    /// <summary>The edge's own line is taken from so far inside its end, mm: the corner is left out, a belly hardly bends. Chosen.</summary>
+    private const double EdgeFromMm = 1.2, EdgeToMm = 12;
+
+    /// <summary>The spine's line at the tip, mm from it. Chosen.</summary>
+    private const double FlankFromMm = 0.8, FlankToMm = 8;
+
+    /// <summary>A corner further off than this is another one, mm. Chosen.</summary>
+    private const double FarthestMm = 4;
+
+    /// <summary>Lines that meet more flatly give no place (sine). Chosen.</summary>
+    private const double LeastSine = 0.2;
+
+    /// <summary>The outline lies on the edge's line within this, mm. Chosen.</summary>
+    private const double OnLineMm = 0.35;
+
+    /// <summary>How far around a corner it is looked for, mm. Chosen.</summary>
+    private const double NearMm = 8;
+
+    /// <summary>Points sharper than this (cosine) are drawn out by the least shadow on either side; the outline's own end bounds them. Chosen: 60°.</summary>
+    private const double SharpCosine = 0.5;
+
+    /// <summary>
+    /// The stations with the edge begun at the heel's corner: where the outline leaves the edge's line, or at the face's line where that says the
+    /// same more finely or its shadow was seen. A shadow beside the face joins the outline a little above the corner, and so does not move it.
+    /// </summary>
+    /// <param name="stations">Evenly along the edge, heel to tip.</param>
+    /// <param name="face">The heel's face.</param>
+    /// <param name="line">The outline in order, heel before tip.</param>
+    /// <param name="heelAt">Index of the heel's corner.</param>
+    public static Point2[] AtHeel(Point2[] stations, HeelFace face, Point2[] line, int heelAt)
+    {
+        Point2 corner = line[heelAt];
+        Point2[] near = [.. line[..Math.Min(line.Length, heelAt + (line.Length / 8))].Where(p => p.DistanceTo(corner) < NearMm)];
+        Point2[] toHeel = [.. stations.Reverse()];
+        if (EdgeLine(toHeel, toHeel[^1], 1) is not { } edge || Math.Abs(edge.Direction.Cross(face.Line.Direction)) < LeastSine)
+            return stations;
+        double[] on = [.. near.Where(p => Math.Abs(edge.Direction.Cross(p - edge.At)) < OnLineMm).Select(p => edge.Direction.Dot(p - edge.At))];
+        double meets = edge.Direction.Dot(edge.Meets(face.Line) - edge.At);
+        double at = on.Length == 0 ? meets : on.Max();
+        bool finer = face.ScatterMm < OnLineMm / 2 && (Math.Abs(meets - at) < OnLineMm || (face.ShadowMm > 0 && meets < at));
+        return Ended(toHeel, edge, edge.At + (edge.Direction * (finer ? meets : at))) is { } ended ? [.. ended.Reverse()] : stations;
+    }
+
+    /// <summary>The stations with the edge ended at the spine's line.</summary>
+    /// <param name="stations">Evenly along the edge, heel to tip.</param>
+    /// <param name="line">The outline in order, heel before tip.</param>
+    /// <param name="tipAt">Index of the tip's corner.</param>
+    public static Point2[] AtTip(Point2[] stations, Point2[] line, int tipAt)
+    {
+        Point2 tip = line[tipAt];
+        var flank = new List<Point2>();
+        for (int i = tipAt; i < line.Length && line[i].DistanceTo(tip) < FlankToMm; i++)
+        {
+            if (line[i].DistanceTo(tip) > FlankFromMm)
+                flank.Add(line[i]);
+        }
+
+        if (flank.Count < 12)
+            return stations;
+
+        // Near the tip itself: edge and spine may be bent.
+        StraightLine spine = StraightLine.Through(flank, degree: 2, at: 0);
+        if (EdgeLine(stations, stations[^1], 2) is not { } first || Math.Abs(first.Direction.Cross(spine.Direction)) < LeastSine
+            || EdgeLine(stations, first.Meets(spine), 2) is not { } edge || Math.Abs(edge.Direction.Cross(spine.Direction)) < LeastSine)
+            return stations;
+        Point2 end = edge.Meets(spine);
+        if (Math.Abs(edge.Direction.Dot(spine.Direction)) > SharpCosine)
+        {
+            double spacing = line[tipAt].DistanceTo(line[tipAt - 1]);
+            double outermost = line.Where(p => p.DistanceTo(tip) < FlankToMm).Max(p => (p - end).Dot(edge.Direction)) + spacing;
+            end += edge.Direction * Math.Min(0, outermost);
+        }
+
+        return Ended(stations, edge, end) ?? stations;
+    }
+
+    /// <summary>The line of the stations before an end, a little inside it.</summary>
+    private static StraightLine? EdgeLine(Point2[] stations, Point2 end, int degree)
+    {
+        Point2[] part = [.. stations.Skip(stations.Length / 2).Where(p => p.DistanceTo(end) is > EdgeFromMm and < EdgeToMm)];
+        return part.Length < 12 ? null : StraightLine.Through(part, degree, part.Length - 1);
+    }
+
+    /// <summary>The stations ended at a place on their line, those off the line near it left out; null where it is far off.</summary>
+    private static Point2[]? Ended(Point2[] stations, StraightLine edge, Point2 end)
+    {
+        if (end.DistanceTo(stations[^1]) > FarthestMm)
+            return null;
+        double spacing = stations[0].DistanceTo(stations[1]);
+        Point2[] kept = [.. stations.Where(p =>
+        {
+            double before = (end - p).Dot(edge.Direction);
+            return before > EdgeToMm || (before > EdgeFromMm / 2 && (before > FarthestMm || Math.Abs(edge.Direction.Cross(p - edge.At)) < OnLineMm));
+        })];
+        return kept.Length < stations.Length / 2 ? null : Contour.Open([.. kept, end], spacing);
+    }
+}
+
+/// <summary>The heel's face as seen.</summary>
+/// <param name="Line">Its line, where the steel ends.</param>
+/// <param name="ScatterMm">Median distance of the outline from its line.</param>
+/// <param name="ShadowMm">Width of the shadow that was taken off; 0 for none.</param>
+internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, double ShadowMm);
+
+/// <summary>A straight line on the mat, or a bent one's tangent.</summary>
+/// <param name="At">A point of it.</param>
+/// <param name="Direction">Unit vector.</param>
+internal readonly record struct StraightLine(Point2 At, Vector2 Direction)
+{
+    /// <summary>Through points in order, robustly.</summary>
+    /// <param name="points">The points.</param>
+    /// <param name="degree">1 for a line; 2 for the tangent of a bow.</param>
+    /// <param name="at">The point beside which the tangent is taken.</param>
+    public static StraightLine Through(IReadOnlyList<Point2> points, int degree, int at)
+    {
+        Point2 origin = points[0];
+        Vector2 x = (points[^1] - origin).Normalized();
+        Vector2 y = new(-x.Y, x.X);
+        RobustPolynomial fit = RobustPolynomial.Fit([.. points.Select(p => (p - origin).Dot(x))], [.. points.Select(p => (p - origin).Dot(y))], degree, 0.08);
+        double s = (points[at] - origin).Dot(x);
+        return new(origin + (x * s) + (y * fit.At(s)), (x + (y * fit.Slope(s))).Normalized());
+    }
+
+    /// <summary>Where two lines meet; they must not be parallel.</summary>
+    public Point2 Meets(StraightLine other) => At + (Direction * ((other.At - At).Cross(other.Direction) / Direction.Cross(other.Direction)));
+}
