@@ -9,6 +9,9 @@ internal static class BareSteel
     private const double FaceFromMm = 1.5;
     private const double FaceToMm = 25;
 
+    /// <summary>A shadow's rim may tear the outline into a loop of this size, mm. Chosen.</summary>
+    private const double LoopMm = 2.5;
+
     /// <summary>A shorter face has no line, mm. Chosen.</summary>
     private const double ShortestLineMm = 2.5;
 
@@ -40,7 +43,7 @@ internal static class BareSteel
             Vector2 from = outline[i] - edge.Heel;
             double depth = from.Dot(down);
             deepest = Math.Max(deepest, depth);
-            if (depth > FaceToMm || depth < deepest - 1 || Math.Abs(from.Dot(forward)) > 3 + (0.25 * Math.Max(0, depth)))
+            if (depth > FaceToMm || depth < deepest - LoopMm || Math.Abs(from.Dot(forward)) > 3 + (0.25 * Math.Max(0, depth)))
                 break;
             if (depth > FaceFromMm && (face.Count == 0 || face[^1].DistanceTo(outline[i]) > 0.3))
                 face.Add(outline[i]);

@@ -47,7 +47,9 @@ internal static class EdgeEnds
         double[] on = [.. near.Where(p => Math.Abs(edge.Direction.Cross(p - edge.At)) < OnLineMm).Select(p => edge.Direction.Dot(p - edge.At))];
         double meets = edge.Direction.Dot(edge.Meets(face.Line) - edge.At);
         double at = on.Length == 0 ? meets : on.Max();
-        bool finer = face.ScatterMm < OnLineMm / 2 && (Math.Abs(meets - at) < OnLineMm || (face.ShadowMm > 0 && meets < at));
+        double[] beside = [.. near.Where(p => at - edge.Direction.Dot(p - edge.At) is > 1 and < NearMm - 2 && Math.Abs(edge.Direction.Cross(p - edge.At)) < 3).Select(p => Math.Abs(edge.Direction.Cross(p - edge.At)))];
+        bool follows = beside.Count(v => v < OnLineMm) > 0.6 * beside.Length;
+        bool finer = face.ScatterMm < OnLineMm / 2 && (!follows || Math.Abs(meets - at) < OnLineMm || (face.ShadowMm > 0 && meets < at));
         return Ended(toHeel, edge, edge.At + (edge.Direction * (finer ? meets : at))) is { } ended ? [.. ended.Reverse()] : stations;
     }
 

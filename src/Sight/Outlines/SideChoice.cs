@@ -9,11 +9,12 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Shoulder">A stripe of even width, the bevel, runs along the edge.</param>
 /// <param name="Dents">Chips are in the edge.</param>
 /// <param name="Curve">The edge leaves its straight line earlier than a spine; the tip mostly lies nearer to the edge's line.</param>
-internal readonly record struct SideOdds(double Drop, double Shoulder, double Dents, double Curve)
+/// <param name="Halo">The thick spine takes more sky light from the paper beside it than the thin edge.</param>
+internal readonly record struct SideOdds(double Drop, double Shoulder, double Dents, double Curve, double Halo)
 {
-    public double Total => Drop + Shoulder + Dents + Curve;
+    public double Total => Drop + Shoulder + Dents + Curve + Halo;
 
-    public override string ToString() => FormattableString.Invariant($"drop {Drop:0.0} shoulder {Shoulder:0.0} dents {Dents:0.0} curve {Curve:0.0}");
+    public override string ToString() => FormattableString.Invariant($"drop {Drop:0.0} shoulder {Shoulder:0.0} dents {Dents:0.0} curve {Curve:0.0} halo {Halo:0.0}");
 }
 
 /// <summary>Which of the blade's two long sides is the edge.</summary>
@@ -24,6 +25,9 @@ internal static class SideChoice
 
     /// <summary>Half of a quiet outline lies within this of its smooth line. Chosen.</summary>
     private const double QuietMm = 0.06;
+
+    /// <summary>Darkness of the paper (natural logarithm) below which a halo is not told from noise. Chosen.</summary>
+    private const double LeastHalo = 0.015;
 
     /// <summary>A side of the mat must face the blade's side at least this much (cosine) to be told by it. Chosen.</summary>
     public const double LeastFacing = 0.25;
@@ -51,7 +55,10 @@ internal static class SideChoice
 
         double early = Math.Clamp(4 * (lie.Departs.Low - lie.Departs.High), -1.4, 1.4);
         double point = Math.Clamp(6 * (lie.TipShare - 0.5), -1.8, 1.8);
-        return new(drop, Math.Clamp(0.9 * shoulder, -1.6, 1.6), Math.Clamp(0.7 * dents, -1.4, 1.4), early + point);
+
+        // With a handle the blade stands off the mat on it; the drop speaks there.
+        double halo = lie.HasHandle ? 0 : 2.2 * Math.Log((EdgeEvidence.Halo(low, sampler, map) + LeastHalo) / (EdgeEvidence.Halo(high, sampler, map) + LeastHalo));
+        return new(drop, Math.Clamp(0.9 * shoulder, -1.6, 1.6), Math.Clamp(0.7 * dents, -1.4, 1.4), early + point, Math.Clamp(halo, -1.5, 1.5));
     }
 
     /// <summary>Chips, where the outline is quiet enough to show them; steel as bright as the paper frays it.</summary>

@@ -14,6 +14,9 @@ internal sealed class SmoothEdge
     /// <summary>A longer step behind the heel is taken for an edge whose bevel is as bright as the paper. Chosen from trials.</summary>
     private const double LongestRicassoMm = 12;
 
+    /// <summary>An outline that goes out by this within a millimetre has jumped onto a shadow's rim, mm. Chosen.</summary>
+    private const double StepOutMm = 0.7;
+
     private SmoothEdge(Point2 origin, Vector2 x, Vector2 outward, double[] along, double[] raw, double[] smooth, Point2 heel, Point2 tip)
     {
         (Origin, X, Outward, AlongMm, RawMm, SmoothMm, Heel, Tip) = (origin, x, outward, along, raw, smooth, heel, tip);
@@ -155,14 +158,39 @@ internal sealed class SmoothEdge
             }
         }
 
-        // A chip has two walls; what is left over at an end is the end's own shape.
+        // A chip has two walls; what is left over at an end is the end's own shape, unless it steps out: then it is a shadow's rim.
         for (int end = 0; end < 2; end++)
         {
+            if (StepsOut(x, y, chipped, end == 1))
+                continue;
             for (int k = 0; k < x.Length && chipped[end == 0 ? k : x.Length - 1 - k]; k++)
                 chipped[end == 0 ? k : x.Length - 1 - k] = false;
         }
 
         return chipped;
+    }
+
+    /// <summary>Whether the stations left out at an end begin with a step outward, half a millimetre within one.</summary>
+    private static bool StepsOut(double[] x, double[] y, bool[] chipped, bool atTip)
+    {
+        int n = x.Length;
+        int run = 0;
+        while (run < n && chipped[atTip ? n - 1 - run : run])
+            run++;
+        if (run == 0 || run == n)
+            return false;
+        int inner = atTip ? n - 1 - run : run;
+        int step = atTip ? 1 : -1;
+        for (int i = inner; i >= 0 && i < n && Math.Abs(x[i] - x[inner]) < 3; i += step)
+        {
+            int j = i;
+            while (j >= 0 && j < n && Math.Abs(x[j] - x[i]) < 1)
+                j += step;
+            if (j >= 0 && j < n && y[j] - y[i] > StepOutMm)
+                return true;
+        }
+
+        return false;
     }
 
     /// <summary>
