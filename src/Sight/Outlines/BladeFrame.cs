@@ -79,6 +79,19 @@ internal static class BladeOnly
         return heights;
     }
 
+    /// <summary>The largest height that lasts: of medians over five stations, for one may hold a shadow's corner or a handle's neck. 0 of none.</summary>
+    public static double Largest(List<HeightStation> heights)
+    {
+        double largest = 0;
+        for (int i = 0; i < heights.Count; i++)
+        {
+            double[] near = [.. Enumerable.Range(i - 2, 5).Select(k => heights[Math.Clamp(k, 0, heights.Count - 1)].HeightMm).Order()];
+            largest = Math.Max(largest, near[2]);
+        }
+
+        return largest;
+    }
+
     private static int Nearest(Point2[] p, Point2 to)
     {
         int best = 0;

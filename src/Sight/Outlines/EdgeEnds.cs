@@ -23,6 +23,12 @@ internal static class EdgeEnds
     /// <summary>The outline lies on the edge's line within this, mm. Chosen.</summary>
     private const double OnLineMm = 0.35;
 
+    /// <summary>Outside it, where the paper is shaded, within this. Chosen.</summary>
+    private const double InShadowMm = 0.6;
+
+    /// <summary>An outline that ends this far before both lines meet is torn off there, mm. Chosen: shadows draw the meeting out by less.</summary>
+    private const double TornMm = 1;
+
     /// <summary>How far around a corner it is looked for, mm. Chosen.</summary>
     private const double NearMm = 8;
 
@@ -30,8 +36,8 @@ internal static class EdgeEnds
     private const double SharpCosine = 0.5;
 
     /// <summary>
-    /// The stations with the edge begun at the heel's corner: where the outline leaves the edge's line, or at the face's line where that says the
-    /// same more finely or its shadow was seen. A shadow beside the face joins the outline a little above the corner, and so does not move it.
+    /// The stations with the edge begun at the heel's corner: at the face's line, or where the outline leaves the edge's line before that: a shadow
+    /// beside the face joins the outline a little above the corner, and so does not move it.
     /// </summary>
     /// <param name="stations">Evenly along the edge, heel to tip.</param>
     /// <param name="face">The heel's face.</param>
@@ -44,12 +50,15 @@ internal static class EdgeEnds
         Point2[] toHeel = [.. stations.Reverse()];
         if (EdgeLine(toHeel, toHeel[^1], 1) is not { } edge || Math.Abs(edge.Direction.Cross(face.Line.Direction)) < LeastSine)
             return stations;
-        double[] on = [.. near.Where(p => Math.Abs(edge.Direction.Cross(p - edge.At)) < OnLineMm).Select(p => edge.Direction.Dot(p - edge.At))];
+        // Inward of the edge's line, and along it toward the heel.
+        double inward = Math.Sign(edge.Direction.Cross(face.Line.Direction));
+        (double Along, double In)[] places = [.. near.Select(p => (edge.Direction.Dot(p - edge.At), inward * edge.Direction.Cross(p - edge.At)))];
+        double[] on = [.. places.Where(p => p.In is > -InShadowMm and < OnLineMm).Select(p => p.Along)];
         double meets = edge.Direction.Dot(edge.Meets(face.Line) - edge.At);
         double at = on.Length == 0 ? meets : on.Max();
-        double[] beside = [.. near.Where(p => at - edge.Direction.Dot(p - edge.At) is > 1 and < NearMm - 2 && Math.Abs(edge.Direction.Cross(p - edge.At)) < 3).Select(p => Math.Abs(edge.Direction.Cross(p - edge.At)))];
-        bool follows = beside.Count(v => v < OnLineMm) > 0.6 * beside.Length;
-        bool finer = face.ScatterMm < OnLineMm / 2 && (!follows || Math.Abs(meets - at) < OnLineMm || (face.ShadowMm > 0 && meets < at));
+        (double Along, double In)[] beside = [.. places.Where(p => at - p.Along is > 1 and < NearMm - 2 && Math.Abs(p.In) < 3)];
+        bool follows = beside.Count(p => p.In is > -InShadowMm and < OnLineMm) > 0.6 * beside.Length;
+        bool finer = face.ScatterMm < OnLineMm / 2 && (!follows || meets < at + OnLineMm);
         return Ended(toHeel, edge, edge.At + (edge.Direction * (finer ? meets : at))) is { } ended ? [.. ended.Reverse()] : stations;
     }
 
@@ -75,15 +84,15 @@ internal static class EdgeEnds
         if (EdgeLine(stations, stations[^1], 2) is not { } first || Math.Abs(first.Direction.Cross(spine.Direction)) < LeastSine
             || EdgeLine(stations, first.Meets(spine), 2) is not { } edge || Math.Abs(edge.Direction.Cross(spine.Direction)) < LeastSine)
             return stations;
-        Point2 end = edge.Meets(spine);
-        if (Math.Abs(edge.Direction.Dot(spine.Direction)) > SharpCosine)
-        {
-            double spacing = line[tipAt].DistanceTo(line[tipAt - 1]);
-            double outermost = line.Where(p => p.DistanceTo(tip) < FlankToMm).Max(p => (p - end).Dot(edge.Direction)) + spacing;
-            end += edge.Direction * Math.Min(0, outermost);
-        }
+        double meets = edge.Direction.Dot(edge.Meets(spine) - edge.At);
 
-        return Ended(stations, edge, end) ?? stations;
+        // Where the outline leaves the edge's line; a smoothed outline's point stands back by about its own spacing.
+        double spacing = line[tipAt].DistanceTo(line[tipAt - 1]);
+        double[] on = [.. line.Where(p => p.DistanceTo(tip) < FlankToMm && Math.Abs(edge.Direction.Cross(p - edge.At)) < InShadowMm).Select(p => edge.Direction.Dot(p - edge.At) + spacing)];
+        double at = on.Length == 0 ? meets : on.Max();
+        bool sharp = Math.Abs(edge.Direction.Dot(spine.Direction)) > SharpCosine;
+        bool finer = meets > at + TornMm || (!sharp && Math.Abs(meets - at) < OnLineMm);
+        return Ended(stations, edge, edge.At + (edge.Direction * (finer ? meets : at))) ?? stations;
     }
 
     /// <summary>The line of the stations before an end, a little inside it.</summary>

@@ -133,7 +133,7 @@ public static class OutlineTracer
             OutlineOnMatMm = outline,
             BladeOutlineMm = blade,
             LengthMm = heel.DistanceTo(tip),
-            HeightMm = heights.Count == 0 ? 0 : heights.Max(h => h.HeightMm),
+            HeightMm = BladeOnly.Largest(heights),
             Heights = heights,
             HeelOnMatMm = heel,
             TipOnMatMm = tip,

@@ -3,7 +3,7 @@ using OpenCvSharp;
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>
-/// What is printed on the mat's plain field, check lines, words and grid: thin, darker than the paper and paper on all sides. A blade's rim, shadow
+/// What is printed on the mat's plain field, check lines and words: thin, darker than the paper and paper on all sides. A blade's rim, shadow
 /// and chips have steel on one side and so are none of it.
 /// </summary>
 internal static class Printing
@@ -21,6 +21,9 @@ internal static class Printing
     /// Most of the ring around a mark that is no paper. Chosen: a piece of a blade's rim before steel as bright as the paper goes on at its ends.
     /// </summary>
     private const double MostOther = 0.005;
+
+    /// <summary>Largest letter, highest line of words, largest round thing as bright as the paper, cells: 8, 5 and 34 mm. Chosen.</summary>
+    private const int LetterCells = 20, LineCells = 12, RoundCells = 85;
 
     /// <summary>Paints printing over with the paper beside it.</summary>
     /// <param name="tones">Natural logarithms of the tones; changed in place.</param>
@@ -47,7 +50,7 @@ internal static class Printing
         using Mat outer = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(11, 11));
         for (int i = 1; i < n; i++)
         {
-            if (stats.At<int>(i, (int)ConnectedComponentsTypes.Area) < 4)
+            if (stats.At<int>(i, (int)ConnectedComponentsTypes.Area) < 4 || !LooksPrinted(stats.At<int>(i, (int)ConnectedComponentsTypes.Width), stats.At<int>(i, (int)ConnectedComponentsTypes.Height)))
                 continue;
             const int margin = 8;
             int x = Math.Max(0, stats.At<int>(i, (int)ConnectedComponentsTypes.Left) - margin);
@@ -68,6 +71,10 @@ internal static class Printing
 
         beside.CopyTo(tones, print);
     }
+
+    // A letter, a line or words along one of the mat's sides, or the rim of something round: no piece of a blade's rim that lies askew.
+    private static bool LooksPrinted(int wide, int high) =>
+        Math.Max(wide, high) <= LetterCells || Math.Min(wide, high) <= LineCells || (Math.Abs(wide - high) <= LineCells && wide <= RoundCells);
 
     private static bool OnPaper(Mat mark, Mat marks, Mat paper, Mat inner, Mat outer)
     {

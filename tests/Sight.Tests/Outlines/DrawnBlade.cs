@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words);
         return OutlineTracer.Trace(photo, null, Mat, height, edgeToward: edge);
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -41,6 +41,15 @@ internal static class DrawnBlade
                         Fill(sheet, [new(f.LeftMm + (column * f.ModuleMm), f.TopMm + (row * f.ModuleMm)), new(f.LeftMm + ((column + 1) * f.ModuleMm), f.TopMm + (row * f.ModuleMm)), new(f.LeftMm + ((column + 1) * f.ModuleMm), f.TopMm + ((row + 1) * f.ModuleMm)), new(f.LeftMm + (column * f.ModuleMm), f.TopMm + ((row + 1) * f.ModuleMm))], new Scalar(30, 30, 30));
                 }
             }
+        }
+
+        for (int i = 0; words && i < 16; i++)
+        {
+            // Letters' strokes, 3 mm high, 2.5 to 5.5 mm off the edge.
+            double x = 140 + (3.6 * i);
+            double y = 89.5 + ((x - 110) * 0.16) - (4 * Math.Sin(Math.PI * (x - 110) / 126));
+            Fill(sheet, [new(x, y), new(x + 0.5, y), new(x + 0.5, y + 3), new(x, y + 3)], new Scalar(150, 150, 150));
+            Fill(sheet, [new(x, y + 1), new(x + 1.6, y + 1), new(x + 1.6, y + 1.5), new(x, y + 1.5)], new Scalar(150, 150, 150));
         }
 
         if (shadowMm > 0)

@@ -1,0 +1,125 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+public sealed class Finding_the_blade
+{
+    [Fact]
+    public void Words_printed_beside_the_edge_are_no_part_of_the_blade()
+    {
+        TracedOutline traced = DrawnBlade.Trace(words: true);
+
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
+        Assert.InRange(traced.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
+        Assert.Equal(4, traced.EdgeMm.Max(p => p.Y), 0.2);
+    }
+
+    [Fact]
+    public void A_bay_wider_than_its_mouth_is_steel_as_bright_as_the_paper()
+    {
+        // 120 by 40 cells of rim, inside taken for paper, open over 20 cells at one end.
+        using Mat things = new(200, 300, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(things, new Rect(50, 50, 180, 80), Scalar.All(255), -1);
+        Cv2.Rectangle(things, new Rect(60, 60, 160, 60), Scalar.All(0), -1);
+        Cv2.Rectangle(things, new Rect(215, 78, 20, 20), Scalar.All(0), -1);
+
+        SilhouetteBays.Fill(things);
+
+        Assert.Equal(255, things.At<byte>(90, 120));
+        Assert.Equal(0, things.At<byte>(90, 260));
+    }
+
+    [Fact]
+    public void A_notch_before_a_handle_is_mat()
+    {
+        using Mat things = new(200, 300, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(things, new Rect(120, 50, 120, 80), Scalar.All(255), -1);
+        Cv2.Rectangle(things, new Rect(20, 50, 120, 30), Scalar.All(255), -1);
+
+        SilhouetteBays.Fill(things);
+
+        Assert.Equal(0, things.At<byte>(100, 100));
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_cleavers_tip_is_where_its_edge_sweeps_up(bool turned)
+    {
+        Point2[] outline = Cleaver(sweepMm: 4, turned);
+
+        BladeLie lie = BladeLie.Of(outline);
+
+        Assert.True(lie.EndsKnown);
+        Assert.Equal(turned ? -1 : 1, lie.Axis.X, 0.05);
+    }
+
+    [Fact]
+    public void A_plain_slab_does_not_tell_its_ends() => Assert.False(BladeLie.Of(Cleaver(sweepMm: 0, turned: false)).EndsKnown);
+
+    [Fact]
+    public void A_shadow_beside_the_heels_face_does_not_move_the_heel()
+    {
+        // The edge along y = 0 to the heel at the origin; beside the face, 1.4 mm off, the rim of its shadow, from 1.2 mm above the corner on.
+        Point2[] stations = [.. Enumerable.Range(0, 600).Select(i => new Point2(i * 0.1, 0))];
+        List<Point2> line = [];
+        Draw(line, new(-1.4, 20), new(-1.4, 1.2));
+        Draw(line, new(-1.4, 1.2), new(0, 1.2));
+        Draw(line, new(0, 1.2), new(0, 0));
+        int heelAt = line.Count;
+        Draw(line, new(0, 0), new(60, 0));
+        var face = new HeelFace(new(new(-1.4, 2), new(0, 1)), 0.03, 0);
+
+        Point2[] ended = EdgeEnds.AtHeel(stations, face, [.. line], heelAt);
+
+        Assert.Equal(0, ended[0].X, 0.15);
+        Assert.Equal(0, ended[0].Y, 0.1);
+    }
+
+    [Fact]
+    public void The_edge_ends_on_the_heels_face_where_the_outlines_corner_was_torn()
+    {
+        // Stations that run 2 mm past the face and dip, as a torn corner leaves them.
+        Point2[] stations = [.. Enumerable.Range(-20, 600).Select(i => new Point2(i * 0.1, i < 0 ? -i * 0.04 : 0))];
+        List<Point2> line = [];
+        Draw(line, new(0, 20), new(0, 0));
+        int heelAt = line.Count;
+        Draw(line, new(0, 0), new(60, 0));
+
+        Point2[] ended = EdgeEnds.AtHeel(stations, new HeelFace(new(new(0, 2), new(0, 1)), 0.02, 0), [.. line], heelAt);
+
+        Assert.Equal(0, ended[0].X, 0.1);
+        Assert.Equal(0, ended[0].Y, 0.1);
+    }
+
+    [Fact]
+    public void One_station_that_holds_a_handles_neck_does_not_make_the_blade_higher()
+    {
+        List<HeightStation> heights = [.. Enumerable.Range(0, 30).Select(i => new HeightStation(2 * i, i == 1 ? 37 : 30))];
+
+        Assert.Equal(30, BladeOnly.Largest(heights));
+    }
+
+    // 170 by 70 mm, the edge above; the last third of it sweeps in.
+    private static Point2[] Cleaver(double sweepMm, bool turned)
+    {
+        double Edge(double x) => x < 110 ? 0 : sweepMm * Math.Pow((x - 110) / 60, 2);
+        List<Point2> p = [];
+        for (double x = 0; x < 170; x += 0.25)
+            p.Add(new(x, Edge(x)));
+        Draw(p, new(170, sweepMm), new(170, 70), 0.25);
+        Draw(p, new(170, 70), new(0, 70), 0.25);
+        Draw(p, new(0, 70), new(0, 0), 0.25);
+        return turned ? [.. p.Select(q => new Point2(170 - q.X, 70 - q.Y))] : [.. p];
+    }
+
+    private static void Draw(List<Point2> into, Point2 from, Point2 to, double step = 0.1)
+    {
+        double length = from.DistanceTo(to);
+        for (double s = 0; s < length; s += step)
+            into.Add(from + ((to - from) * (s / length)));
+    }
+}
