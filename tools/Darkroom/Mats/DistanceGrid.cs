@@ -15,11 +15,17 @@ internal sealed class DistanceGrid
     private readonly int _rows;
     private readonly float[] _cells;
     private readonly bool _signed;
+    private readonly bool _sided;
 
     /// <param name="line">The line; closed and signed (inside positive) if <paramref name="closed"/>.</param>
     /// <param name="closed">Whether the line closes on itself.</param>
-    public DistanceGrid(IReadOnlyList<Point2> line, bool closed, double x0, double y0, double x1, double y1)
+    /// <param name="sided">
+    /// Whether an open line's distance, within the band, is positive on its left (y up) and negative on its right. Without a sign it is a fold between cells that
+    /// lie on either side, and what is drawn from its slope comes out in dashes along the line.
+    /// </param>
+    public DistanceGrid(IReadOnlyList<Point2> line, bool closed, double x0, double y0, double x1, double y1, bool sided = false)
     {
+        _sided = sided;
         (_x0, _y0, _signed) = (x0, y0, closed);
         _columns = (int)Math.Ceiling((x1 - x0) / CellMm) + 2;
         _rows = (int)Math.Ceiling((y1 - y0) / CellMm) + 2;
@@ -61,11 +67,13 @@ internal sealed class DistanceGrid
             for (int column = left; column <= right; column++)
             {
                 float d = (float)Distance(a, b, _x0 + (column * CellMm), _y0 + (row * CellMm));
-                if (d <= BandMm && d < _cells[(row * _columns) + column])
-                    _cells[(row * _columns) + column] = d;
+                if (d <= BandMm && d < Math.Abs(_cells[(row * _columns) + column]))
+                    _cells[(row * _columns) + column] = Beyond(a, b, _x0 + (column * CellMm), _y0 + (row * CellMm)) ? -d : d;
             }
         }
     }
+
+    private bool Beyond(Point2 a, Point2 b, double x, double y) => _sided && ((b.X - a.X) * (y - a.Y)) - ((b.Y - a.Y) * (x - a.X)) < 0;
 
     // Outside the band: every tenth cell against every fifth segment's ends, and straight lines between.
     private void Far(IReadOnlyList<Point2> line, bool closed)

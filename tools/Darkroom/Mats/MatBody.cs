@@ -25,7 +25,7 @@ internal sealed class MatBody
         (double x0, double y0) = (outline.Min(p => p.X) - 4, outline.Min(p => p.Y) - 4);
         (double x1, double y1) = (outline.Max(p => p.X) + 4, outline.Max(p => p.Y) + 4);
         _outline = new(outline, true, x0, y0, x1, y1);
-        _edge = new(shape.NominalEdge, false, x0, y0, x1, y1);
+        _edge = new(shape.NominalEdge, false, x0, y0, x1, y1, sided: true);
         _lengthMm = shape.NominalEdge[^1].X;
         _heightMm = shape.HeightMm;
         _bevelMm = _blade.BehindEdgeMm / (2 * Math.Tan(double.DegreesToRadians(_blade.BevelDeg)));
@@ -78,7 +78,7 @@ internal sealed class MatBody
     }
 
     /// <summary>Distance to the edge as ground, before it was chipped.</summary>
-    public double FromEdge(Point2 b) => _edge.At(b.X, b.Y);
+    public double FromEdge(Point2 b) => Math.Max(0, _edge.At(b.X, b.Y));
 
     public double BevelWidthMm => _bevelMm;
 
