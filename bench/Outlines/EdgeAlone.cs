@@ -12,7 +12,7 @@ namespace Whetwright.Outlines;
 /// <summary>The edge's line alone, blade, side and ends taken from the truth: what the sections across the edge are worth by themselves.</summary>
 internal static class EdgeAlone
 {
-    public static void Run(string root, IReadOnlyList<string> folders, bool profiles)
+    public static void Run(string root, IReadOnlyList<string> folders, bool profiles, bool told)
     {
         // What each section says by itself, and what Of makes of it.
         var before = new List<double>();
@@ -24,7 +24,7 @@ internal static class EdgeAlone
             foreach (string photo in new[] { "photo.jpg", "photo2.jpg" }.Where(p => File.Exists(Path.Combine(folder, p))))
             {
                 JsonElement camera = photo == "photo.jpg" ? truth.RootElement.GetProperty("camera") : truth.RootElement.GetProperty("second").GetProperty("camera");
-                if (One(root, folder, photo, truth.RootElement, camera, profiles) is not { } r)
+                if (One(root, folder, photo, truth.RootElement, camera, profiles, told) is not { } r)
                     continue;
                 before.Add(r.Before);
                 after.Add(r.After);
@@ -40,7 +40,7 @@ internal static class EdgeAlone
 
     private static List<Point2> Points(JsonElement e) => [.. e.EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))];
 
-    private static (double Before, double After, double Seconds)? One(string root, string folder, string name, JsonElement truth, JsonElement camera, bool profiles)
+    private static (double Before, double After, double Seconds)? One(string root, string folder, string name, JsonElement truth, JsonElement camera, bool profiles, bool told)
     {
         MatSheet mat = Scene.Mat(File.Exists(Path.Combine(folder, "mat.json")) ? folder : root);
         using Picture photo = Picture.Read(Path.Combine(folder, name));
@@ -68,7 +68,7 @@ internal static class EdgeAlone
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * refined.PixelMm);
         Vector2[] inward = OutlineView.Inward(stations, edge.Outward);
         var watch = Stopwatch.StartNew();
-        var sections = new EdgeSections(sampler, sheet.Map, blur);
+        var sections = new EdgeSections(sampler, sheet.Map, blur, MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null), told ? KnownHeight.Told(Math.Round((zHeel + zTip) / 2, 1)) : null);
         (double[] at, double[] outward, _) = sections.Each(stations, inward, refined.PixelMm);
         watch.Restart();
         (double[] at2, double[] outward2, _) = sections.Of(stations, inward, refined.PixelMm);
@@ -89,7 +89,7 @@ internal static class EdgeAlone
         return (Rms(after), Rms(light), seconds);
     }
 
-    private static string Words(EdgeSections s) => string.Create(CultureInfo.InvariantCulture, $"cost {s.Judged.Cost:0.0} gain {s.Judged.Gain:0.0} ")
+    private static string Words(EdgeSections s) => string.Create(CultureInfo.InvariantCulture, $"cost {s.Misfit:0.0} doubt {s.DoubtMm:0.00} ")
         + (s.Light is not { } l ? "each" : string.Create(CultureInfo.InvariantCulture, $"z {l.HeelMm:0.0}/{l.TipMm:0.0} sky {l.Sky:0.00} blur {l.Blur:0.00} bevel {l.BevelMm:0.00} ") + string.Join(' ', l.Lamps.Select(m => string.Create(CultureInfo.InvariantCulture, $"[{m.Share:0.00} lean {m.Lean:0.00} {m.Along:0.00} ±{m.Spread:0.00}]"))));
 
     private static double Outside(List<Point2> line, Point2 p, Vector2 inward)

@@ -4,7 +4,7 @@ using Whetwright.Outlines;
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 if (args.Length == 0 || !Directory.Exists(args[0]))
 {
-    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it).");
+    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told).");
     return 2;
 }
 
@@ -17,7 +17,7 @@ args = edge ? [.. args.Where(a => a != "--edge")] : args;
 var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).Where(d => args.Length < 2 || args[1].StartsWith('-') || args[1].Split(',').Any(a => d.Contains(a, StringComparison.Ordinal))).ToList();
 if (edge)
 {
-    EdgeAlone.Run(args[0], scenes, args.Contains("--profiles"));
+    EdgeAlone.Run(args[0], scenes, args.Contains("--profiles"), args.Contains("--told"));
     return 0;
 }
 

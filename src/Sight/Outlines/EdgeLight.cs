@@ -32,27 +32,40 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     /// <summary>Height at a share of the way from heel to tip.</summary>
     public double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
 
+    /// <summary>Half-width of the line of light where bevel meets flank, mm: a shoulder is never quite sharp. Chosen.</summary>
+    private const double ShoulderMm = 0.07;
+
     /// <summary>
-    /// What a section shows for tones 1 of open paper, bevel and flank at the depth x behind the edge (negative: before it). Paper's light is
-    /// p = 1 − sky·g(−x/z), which falls within the blur: seen is p·(1 − Φ(x/σ)) − p′·σ·φ(x/σ), less share·(Φ((x + lean·z)/w) − Φ(x/σ)) of each lamp.
+    /// What a section shows for tones 1 of open paper, bevel and flank, and for a line of light along the shoulder between them, at the depth x behind the edge as
+    /// seen (negative: before it). A camera that looks from the side sees the paper at x + view·z behind the edge. Paper's light is p = 1 − sky·g(x/z + view), which falls
+    /// within the blur: seen is p·(1 − Φ(x/σ)) − p′·σ·φ(x/σ), less share·(Φ((x + (lean + view)·z)/w) − Φ(x/σ)) of each lamp.
     /// </summary>
-    public void Fill(Span<double> paper, Span<double> bevel, Span<double> flank, double from, double step, double share, double turnRad, double blurMm)
+    /// <param name="paper">To be filled.</param>
+    /// <param name="bevel">To be filled.</param>
+    /// <param name="flank">To be filled.</param>
+    /// <param name="shoulder">To be filled.</param>
+    /// <param name="from">Depth of the first sample, mm.</param>
+    /// <param name="step">Spacing, mm.</param>
+    /// <param name="section">Where along the edge, its turn, and how the camera sees it.</param>
+    /// <param name="blurMm">The camera's blur by the fiducials, mm on the mat.</param>
+    public void Fill(Span<double> paper, Span<double> bevel, Span<double> flank, Span<double> shoulder, double from, double step, EdgeProfile section, double blurMm)
     {
-        double z = Math.Max(0.05, HeightAt(share));
+        double z = Math.Max(0.05, HeightAt(section.Share));
         double sigma = Blur * blurMm;
-        (double sin, double cos) = Math.SinCos(turnRad);
+        double line = Math.Sqrt((sigma * sigma) + (ShoulderMm * ShoulderMm));
+        (double sin, double cos) = Math.SinCos(section.TurnRad);
         for (int k = 0; k < paper.Length; k++)
         {
             double x = from + (k * step);
             double steel = BlurredStep.Phi(x / sigma);
             double behind = BlurredStep.Phi((x - BevelMm) / sigma);
-            double t = x / z;
+            double t = (x / z) + section.View;
             double root = Math.Sqrt((t * t) + 1);
             double light = (1 - (Sky * 0.5 * (1 + (t / root)))) * (1 - steel);
             light += Sky * 0.5 / (z * root * root * root) * sigma * NormalDensity * Math.Exp(-0.5 * x * x / (sigma * sigma));
             foreach (EdgeLamp lamp in Lamps)
             {
-                double rim = z * ((lamp.Lean * cos) + (lamp.Along * sin));
+                double rim = z * ((lamp.Lean * cos) + (lamp.Along * sin) + section.View);
                 double half = lamp.Spread * z;
                 double w = Math.Sqrt((sigma * sigma) + (half * half / 3) + (SharpestRimMm * SharpestRimMm));
                 light -= lamp.Share * Math.Max(0, BlurredStep.Phi((x + rim) / w) - steel);
@@ -61,13 +74,17 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             paper[k] = Math.Max(0, light);
             bevel[k] = steel - behind;
             flank[k] = behind;
+            double off = (x - BevelMm) / line;
+            shoulder[k] = Math.Exp(-0.5 * off * off);
         }
     }
 
     /// <summary>−2 log of how likely such light is beforehand, but for a constant. All chosen from what lamps and blades are like.</summary>
-    public double Prior()
+    /// <param name="known">Height of the middle of the edge where it is known.</param>
+    public double Prior(KnownHeight? known)
     {
-        double sum = Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7) + Sq(Math.Log(TipMm / OutlineBudget.TipHeightMm) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.12) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
+        double lift = known is { } height ? Sq((((HeelMm + TipMm) / 2) - height.MiddleMm) / height.UMm) : Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7);
+        double sum = lift + Sq(Math.Log(TipMm / OutlineBudget.TipHeightMm) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
         double total = Sky;
         foreach (EdgeLamp lamp in Lamps)
         {

@@ -4,11 +4,11 @@ namespace Whetwright.Sight.Outlines;
 /// Finds the light of a whole edge and, with it, where the steel begins in each section: tones of open paper, bevel and flank are solved in each
 /// section and channel, the edge's places by dynamic programming (neighbours lie near each other), the light by a pattern search.
 /// </summary>
-internal sealed class EdgeLightFit
+internal sealed partial class EdgeLightFit
 {
     /// <summary>How far outside and inside the line the edge is looked for.</summary>
     private const double OutermostMm = -0.8;
-    private const double InnermostMm = 1.6;
+    private const double InnermostMm = 2.6;
 
     /// <summary>Misfit that no model of ours gets below, as a share of the paper's light. Chosen.</summary>
     private const double Floor = 0.012;
@@ -23,21 +23,36 @@ internal sealed class EdgeLightFit
     /// <summary>What four more numbers must be worth in all. Chosen from trials.</summary>
     private const double LampMustGain = 24;
 
-    /// <summary>What is known beforehand counts this often: sections that miss the model miss it alike. Chosen.</summary>
-    private const double PriorCounts = 3;
+    /// <summary>What is known beforehand counts this much for each section: sections that miss the model miss it alike. Chosen from trials.</summary>
+    private const double PriorPerSection = 0.2;
+
+    /// <summary>From here inward a section counts less: far from the edge other things are seen than the model knows of. Chosen.</summary>
+    private const double InsideMm = 1.5;
 
     private const double FarthestSigma2 = 6;
+
+    private static readonly double[] s_shiftsMm = [-0.6, -0.3, 0.3, 0.6, 1, 1.5];
 
     private readonly IReadOnlyList<EdgeProfile> _profiles;
     private readonly double _blurMm;
     private readonly double _looks;
 
-    public EdgeLightFit(IReadOnlyList<EdgeProfile> profiles, double blurMm, double pixelMm)
+    private readonly KnownHeight? _known;
+
+    /// <summary>Of the profiles along one edge.</summary>
+    /// <param name="profiles">Light across the edge.</param>
+    /// <param name="blurMm">The camera's blur on the mat.</param>
+    /// <param name="pixelMm">A pixel on the mat.</param>
+    /// <param name="known">Height of the middle of the edge over the mat, where it is known.</param>
+    public EdgeLightFit(IReadOnlyList<EdgeProfile> profiles, double blurMm, double pixelMm, KnownHeight? known = null)
     {
         _profiles = profiles;
+        _known = known;
         _blurMm = Math.Max(blurMm, 0.4 * pixelMm);
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
+
+    private EdgeLight Usual => _known is { } known ? EdgeLight.Usual with { HeelMm = known.HeelMm, TipMm = known.TipMm } : EdgeLight.Usual;
 
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
@@ -61,7 +76,7 @@ internal sealed class EdgeLightFit
             {
                 foreach (EdgeLamp[] lamps in new EdgeLamp[][] { [], [new(0.25, 0.25, 0, 0.12)], [new(0.25, 0.6, 0, 0.12)] })
                 {
-                    foreach (double z in new[] { 0.6, 1.2, 2.5 })
+                    foreach (double z in _known is { } known ? [known.HeelMm] : new[] { 0.6, 1.2, 2.5 })
                     {
                         EdgeLight light = EdgeLight.Usual with { BevelMm = bevel, HeelMm = z, TipMm = Math.Min(z, OutlineBudget.TipHeightMm), Lamps = lamps };
                         starts.Add((light, Cost(light)));
@@ -73,7 +88,7 @@ internal sealed class EdgeLightFit
         foreach (double[] held in helds)
         {
             double[] some = [.. held.Where((_, i) => i % every == 0)];
-            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.Select(b => EdgeLight.Usual with { BevelMm = b })], l => l is null ? double.PositiveInfinity : few.At(l, some) + Beforehand(l)).Light;
+            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.Select(b => Usual with { BevelMm = b })], l => l is null ? double.PositiveInfinity : few.At(l, some) + Beforehand(l)).Light;
             starts.Add((light, Cost(light)));
         }
 
@@ -108,16 +123,35 @@ internal sealed class EdgeLightFit
         return (best, least);
     }
 
-    /// <summary>What all sections cost under the light that suits an edge held where it is told.</summary>
-    public double Held(double[] inwardMm, EdgeLight from)
+    /// <summary>
+    /// How far the whole edge may lie from where it was found, as the shadows tell it, mm: it is shifted inward and outward in the measure of its height, the light
+    /// fitted anew to each shift, and the shifts weighed by how well they explain a section.
+    /// </summary>
+    public double DoubtMm(EdgeLight light, double[] inwardMm)
     {
         var grid = new Grid(_profiles, 1, false, this);
-        double Cost(EdgeLight? l) => l is null ? double.PositiveInfinity : grid.At(l, inwardMm) + Beforehand(l);
-        EdgeLight light = Search(from, Cost(from), Cost, 4).Light;
-        return grid.At(light, inwardMm);
+        double middle = Math.Max(0.2, light.HeightAt(0.5));
+        double At(double shift)
+        {
+            double[] moved = [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(_profiles[i].Share) / middle))];
+            double Cost(EdgeLight? l) => l is null ? double.PositiveInfinity : grid.At(l, moved) + Beforehand(l);
+            return Search(light, Cost(light), Cost, 4).Cost / inwardMm.Length;
+        }
+
+        double here = At(0);
+        double weights = 1;
+        double sum = 0;
+        foreach (double shift in s_shiftsMm)
+        {
+            double weight = Math.Exp(-0.5 * Math.Max(0, At(shift) - here));
+            weights += weight;
+            sum += weight * shift * shift;
+        }
+
+        return Math.Sqrt(sum / weights);
     }
 
-    private static double Beforehand(EdgeLight light) => PriorCounts * light.Prior();
+    private double Beforehand(EdgeLight light) => PriorPerSection * _profiles.Count * light.Prior(_known);
 
     private static void Take(EdgeLight light, Func<EdgeLight?, double> cost, ref EdgeLight best, ref double least)
     {
@@ -158,195 +192,5 @@ internal sealed class EdgeLightFit
         }
 
         return (best, least);
-    }
-
-    /// <summary>Sections as they are solved: all channels or their sum, all samples or every other.</summary>
-    private sealed class Grid
-    {
-        private readonly IReadOnlyList<EdgeProfile> _profiles;
-        private readonly EdgeLightFit _fit;
-        private readonly double _step;
-        private readonly double[][][] _light;
-        private readonly double[] _level;
-        private readonly double[][] _weight;
-        private readonly double _all;
-        private readonly int _places;
-        private readonly int _samples;
-
-        public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit)
-        {
-            (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
-            _samples = ((EdgeProfile.Count - 1) / stride) + 1;
-            _places = (int)Math.Round((InnermostMm - OutermostMm) / _step) + 1;
-            _light = [.. profiles.Select(p => summed
-                ? new[] { Enumerable.Range(0, _samples).Select(k => (p.Light[0][k * stride] + p.Light[1][k * stride] + p.Light[2][k * stride]) / 3).ToArray() }
-                : [.. p.Light.Select(c => Enumerable.Range(0, _samples).Select(k => c[k * stride]).ToArray())])];
-            _level = [.. Enumerable.Range(0, _light[0].Length).Select(c => Math.Max(0.02, _light.Select(s => s[c].Take(_samples / 3).Max()).Order().ElementAt(_light.Length / 2)))];
-            _weight = [.. profiles.Select(p => Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step)) * (p.Light.Any(c => c[k * stride] > Full) ? OfFull : 1)).ToArray())];
-            _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
-        }
-
-        // Far from the edge other things are seen than the model knows of.
-        private static double Weight(double v) => v > 1 ? Math.Exp(-Math.Pow((v - 1) / 0.8, 2)) : v < -1.6 ? Math.Exp(-Math.Pow((v + 1.6) / 0.9, 2)) : 1;
-
-        public Places Solve(EdgeLight light)
-        {
-            int n = _profiles.Count;
-            double[,] cost = Costs(light);
-            double spacing = n > 1 ? _profiles[1].AtMm - _profiles[0].AtMm : 2;
-            double scale = _step / (NeighbourMm * Math.Sqrt(spacing / 2));
-            int[,] from = new int[n, _places];
-            double[] best = new double[_places];
-            double[] next = new double[_places];
-            for (int i = 0; i < n; i++)
-            {
-                double least = best.Min();
-                for (int k = 0; k < _places; k++)
-                {
-                    double top = double.PositiveInfinity;
-                    int reach = Math.Min(_places, (int)(2.5 / scale) + 1);
-                    for (int j = Math.Max(0, k - reach); j <= Math.Min(_places - 1, k + reach); j++)
-                    {
-                        double d = scale * (k - j);
-                        double c = best[j] + Math.Min(d * d, FarthestSigma2);
-                        if (c < top)
-                            (top, from[i, k]) = (c, j);
-                    }
-
-                    if (least + FarthestSigma2 < top)
-                        (top, from[i, k]) = (least + FarthestSigma2, Array.IndexOf(best, least));
-                    next[k] = top + cost[i, k];
-                }
-
-                (best, next) = (next, best);
-            }
-
-            double total = best.Min();
-            int at = Array.IndexOf(best, total);
-            double[] inward = new double[n];
-            double[] own = new double[n];
-            double[] curvature = new double[n];
-            for (int i = n - 1; i >= 0; i--)
-            {
-                own[i] = cost[i, at];
-                inward[i] = OutermostMm + (at * _step);
-                if (at > 0 && at < _places - 1)
-                {
-                    double bend = cost[i, at - 1] - (2 * cost[i, at]) + cost[i, at + 1];
-                    if (bend > 0)
-                        inward[i] += _step * Math.Clamp((cost[i, at - 1] - cost[i, at + 1]) / (2 * bend), -0.7, 0.7);
-                    curvature[i] = Math.Max(0, bend) / (_step * _step);
-                }
-
-                at = from[i, at];
-            }
-
-            return new(inward, own, curvature, total);
-        }
-
-        /// <summary>Sum over the sections with the edge held.</summary>
-        public double At(EdgeLight light, double[] inwardMm)
-        {
-            double[,] cost = Costs(light, i => (int)Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001));
-            double sum = 0;
-            for (int i = 0; i < _profiles.Count; i++)
-            {
-                double k = Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001);
-                int j = (int)k;
-                sum += cost[i, j] + ((k - j) * (cost[i, j + 1] - cost[i, j]));
-            }
-
-            return sum;
-        }
-
-        private double[,] Costs(EdgeLight light, Func<int, int>? only = null)
-        {
-            int n = _profiles.Count;
-            double[,] cost = new double[n, _places];
-            int length = _samples + _places - 1;
-            Span<double> paper = stackalloc double[length];
-            Span<double> bevel = stackalloc double[length];
-            Span<double> flank = stackalloc double[length];
-            for (int i = 0; i < n; i++)
-            {
-                EdgeProfile p = _profiles[i];
-                light.Fill(paper, bevel, flank, EdgeProfile.FromMm - InnermostMm, _step, p.Share, p.TurnRad, _fit._blurMm);
-                int first = only?.Invoke(i) ?? 0;
-                int last = only is null ? _places - 1 : first + 1;
-                for (int k = first; k <= last; k++)
-                {
-                    // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
-                    int shift = _places - 1 - k;
-                    cost[i, k] = Section(_light[i], _weight[i], paper.Slice(shift, _samples), bevel.Slice(shift, _samples), flank.Slice(shift, _samples));
-                }
-            }
-
-            return cost;
-        }
-
-        private double Section(double[][] light, double[] w, ReadOnlySpan<double> p, ReadOnlySpan<double> q, ReadOnlySpan<double> r)
-        {
-            (double pp, double pq, double pr, double qq, double qr, double rr) = (1e-9, 0, 0, 1e-9, 0, 1e-9);
-            for (int k = 0; k < p.Length; k++)
-            {
-                (double wp, double wq) = (w[k] * p[k], w[k] * q[k]);
-                pp += wp * p[k];
-                pq += wp * q[k];
-                pr += wp * r[k];
-                qq += wq * q[k];
-                qr += wq * r[k];
-                rr += w[k] * r[k] * r[k];
-            }
-
-            double misfit = 0;
-            for (int c = 0; c < light.Length; c++)
-            {
-                double[] s = light[c];
-                (double bp, double bq, double br, double ss) = (0, 0, 0, 0);
-                for (int k = 0; k < p.Length; k++)
-                {
-                    double y = w[k] * s[k];
-                    bp += y * p[k];
-                    bq += y * q[k];
-                    br += y * r[k];
-                    ss += y * s[k];
-                }
-
-                // A bevel's tone is not far from the flank's unless the photo says so: the paper's light, one look.
-                double tie = 0.002 * _all;
-                (double a, double b, double d) = Solve3(pp, pq, pr, qq + tie, qr - tie, rr + tie, bp, bq, br);
-                const double top = 3; // beyond what the camera tells apart
-                if (b < 0 || b > top)
-                {
-                    b = b < 0 ? 0 : top;
-                    (a, d) = Solve2(pp, pr, rr + tie, bp - (b * pq), br - (b * (qr - tie)));
-                }
-
-                a = Math.Max(a, 0.25 * _level[c]);
-                d = Math.Max(d, 0);
-                double rss = ss - (2 * ((a * bp) + (b * bq) + (d * br))) + (a * a * pp) + (b * b * qq) + (d * d * rr) + (2 * ((a * b * pq) + (a * d * pr) + (b * d * qr)));
-                misfit += (rss + (tie * (b - d) * (b - d) * 0.02)) / (_level[c] * _level[c]);
-            }
-
-            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (light.Length * _all * Floor * Floor)));
-        }
-
-        private static (double, double) Solve2(double a, double b, double d, double x, double y)
-        {
-            double det = (a * d) - (b * b);
-            return (((d * x) - (b * y)) / det, ((a * y) - (b * x)) / det);
-        }
-
-        private static (double, double, double) Solve3(double m00, double m01, double m02, double m11, double m12, double m22, double b0, double b1, double b2)
-        {
-            double c00 = (m11 * m22) - (m12 * m12);
-            double c01 = (m02 * m12) - (m01 * m22);
-            double c02 = (m01 * m12) - (m02 * m11);
-            double c11 = (m00 * m22) - (m02 * m02);
-            double c12 = (m01 * m02) - (m00 * m12);
-            double c22 = (m00 * m11) - (m01 * m01);
-            double det = (m00 * c00) + (m01 * c01) + (m02 * c02);
-            return (((c00 * b0) + (c01 * b1) + (c02 * b2)) / det, ((c01 * b0) + (c11 * b1) + (c12 * b2)) / det, ((c02 * b0) + (c12 * b1) + (c22 * b2)) / det);
-        }
     }
 }

@@ -7,8 +7,9 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="AtMm">Along the line of stations.</param>
 /// <param name="Share">The same as a share from heel to tip.</param>
 /// <param name="TurnRad">The edge's normal here against its mean.</param>
+/// <param name="View">How far behind the edge the paper is seen beside it, per millimetre of the edge's height: positive where the camera looks in under it.</param>
 /// <param name="Light">Linear light, three channels against depth.</param>
-internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, double[][] Light)
+internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, double View, double[][] Light)
 {
     private const double EveryMm = 2;
     private const double HalfMm = 3;
@@ -20,10 +21,10 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
     public const double StepMm = 0.05;
 
     /// <summary>How many samples.</summary>
-    public const int Count = 101;
+    public const int Count = 121;
 
     /// <summary>Profiles every two millimetres.</summary>
-    public static IReadOnlyList<EdgeProfile> Along(Point2[] line, Vector2[] inward, PhotoSampler sampler, LensMap map, double ds, IReadOnlyList<double>? places = null)
+    public static IReadOnlyList<EdgeProfile> Along(Point2[] line, Vector2[] inward, PhotoSampler sampler, LensMap map, double ds, MatCamera? camera = null, IReadOnlyList<double>? places = null)
     {
         double length = (line.Length - 1) * ds;
         Vector2 mean = default;
@@ -37,7 +38,8 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
         {
             int middle = Math.Min(line.Length - 1, (int)(at / ds));
             double turn = Math.Atan2(inward[middle].Dot(along), inward[middle].Dot(mean));
-            profiles.Add(new(at, at / length, turn, Median(line, inward, Math.Max(0, (int)((at - HalfMm) / ds)), Math.Min(line.Length - 1, (int)((at + HalfMm) / ds)), sampler, map)));
+            double view = camera is null ? 0 : camera.Parallax(line[middle], 1).Dot(inward[middle]);
+            profiles.Add(new(at, at / length, turn, view, Median(line, inward, Math.Max(0, (int)((at - HalfMm) / ds)), Math.Min(line.Length - 1, (int)((at + HalfMm) / ds)), sampler, map)));
         }
 
         return profiles;

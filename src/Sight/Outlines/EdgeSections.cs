@@ -5,77 +5,66 @@ namespace Whetwright.Sight.Outlines;
 
 /// <summary>
 /// Where the edge lies against its smooth line, from median profiles of a few millimetres of edge (grid lines and chips fall out): under one light
-/// for the whole edge, sky and lamps (<see cref="EdgeLight"/>), where that explains the photo clearly better, else each section by itself, a blurred
-/// step under a contact shadow with one blur and one height of the shadow's model for all sections: those that fit best.
+/// for the whole edge, sky and lamps (<see cref="EdgeLight"/>); an edge too short for that, each section by itself: a blurred step under a contact
+/// shadow with one blur and one height of the shadow's model for all sections, those that fit best.
 /// </summary>
-internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sigmaPx)
+internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sigmaPx, MatCamera? camera = null, KnownHeight? known = null)
 {
     private const double EveryMm = 2;
     private const double HalfMm = 3;
     private const double OutMm = 1.8;
     private const double InMm = 0.9;
     private const int FewestSections = 5;
+    private const double InMostMm = 2.5;
 
-    /// <summary>A light that explains the photo so well is believed for a small gain, a poorer one for a large. Per section, −2 log; chosen from trials.</summary>
-    private const double WellExplained = 8;
-    private const double GainWhereWell = 1.2;
-    private const double GainWherePoorly = 5;
-
-    /// <summary>A photo that is explained worse than this may not move the edge further than that from its path. Chosen from trials.</summary>
-    private const double BarelyExplained = 18;
-    private const double FarthestWhereBarely = 0.6;
+    /// <summary>Height of a heel, nothing known, where a search begins: between half a spine and half a handle. Chosen.</summary>
+    private const double UsualHeelMm = 2.2;
 
     /// <summary>Further inside than this is near the end of what the profiles show: they are drawn anew around the found edge. Chosen.</summary>
     private const double FarMm = 0.8;
 
-    /// <summary>How far inside the path the edge is supposed to lie, besides on it, when the search begins: behind a lamp's shadow. Chosen.</summary>
-    private static readonly (double HeelMm, double TipMm)[] s_inside = [(0.5, 0.5), (1.0, 0.8), (1.6, 0.5)];
+    /// <summary>Leans of lamps behind whose shadows the edge is supposed to lie, besides on the path, when the search begins. Chosen.</summary>
+    private static readonly double[] s_leans = [0.15, 0.3, 0.5, 0.7];
 
-    /// <summary>The light along the edge where one light for the whole edge was believed; null where each section stands for itself.</summary>
+    /// <summary>The light along the edge; null where each section stands for itself.</summary>
     public EdgeLight? Light { get; private set; }
 
-    /// <summary>How well the light explains a section, and what it gains over the edge of each section by itself: means, −2 log likelihood.</summary>
-    public (double Cost, double Gain) Judged { get; private set; }
+    /// <summary>How badly the light explains a section: mean, −2 log likelihood.</summary>
+    public double Misfit { get; private set; }
+
+    /// <summary>How far the edge may lie from where it was found, as far as its shadows tell; 0 without a light.</summary>
+    public double DoubtMm { get; private set; }
 
     /// <summary>Corrections toward the outside at places along the line of stations, smoothed; mm.</summary>
     public (double[] AtMm, double[] OutwardMm, double[] UMm) Of(Point2[] line, Vector2[] inward, double pxMm)
     {
         double ds = line[0].DistanceTo(line[1]);
         (double[] eachPlace, double[] each, double[] eachU) = Each(line, inward, pxMm);
-        IReadOnlyList<EdgeProfile> profiles = EdgeProfile.Along(line, inward, sampler, map, ds);
+        IReadOnlyList<EdgeProfile> profiles = EdgeProfile.Along(line, inward, sampler, map, ds, camera);
         if (profiles.Count < FewestSections)
             return (eachPlace, each, eachU);
         double[] place = [.. profiles.Select(p => p.AtMm)];
         double[] held = [.. place.Select(p => -At(eachPlace, each, p))];
         double[] path = new double[place.Length];
-        var fit = new EdgeLightFit(profiles, sigmaPx * pxMm, pxMm);
-        double[][] inside = [.. s_inside.Select(f => profiles.Select(p => f.HeelMm + ((f.TipMm - f.HeelMm) * p.Share)).ToArray())];
+        var fit = new EdgeLightFit(profiles, sigmaPx * pxMm, pxMm, known);
+        double heel = known?.HeelMm ?? UsualHeelMm;
+        double[][] inside = [.. s_leans.Select(f => profiles.Select(p => Math.Min(InMostMm, f * (heel + ((OutlineBudget.TipHeightMm - heel) * p.Share)))).ToArray())];
         (EdgeLight light, EdgeLightFit.Places places) = fit.Find([held, path, .. inside]);
-        double gain = (fit.Held(held, light) - places.Cost.Sum()) / place.Length;
-        double cost = places.Cost.Average();
-        Judged = (cost, gain);
-        if (!Believed(cost, gain, places.InwardMm))
-            return (eachPlace, each, eachU);
         Light = light;
         double[] found = places.InwardMm;
         if (found.Order().ElementAt((int)(0.9 * found.Length)) > FarMm)
         {
             double[] move = Smooth(place, found, Weights(places));
             Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At(place, move, i * ds)))];
-            var again = new EdgeLightFit(EdgeProfile.Along(there, inward, sampler, map, ds), sigmaPx * pxMm, pxMm);
-            (Light, places) = again.Find([path], light);
+            fit = new EdgeLightFit(EdgeProfile.Along(there, inward, sampler, map, ds, camera), sigmaPx * pxMm, pxMm, known);
+            (Light, places) = fit.Find([path], light);
             found = [.. places.InwardMm.Select((v, i) => v + move[i])];
         }
 
+        (Misfit, DoubtMm) = (places.Cost.Average(), fit.DoubtMm(Light, places.InwardMm));
         double[] raw = [.. found.Select(v => -v)];
         double[] smooth = Smooth(place, raw, Weights(places));
         return (place, smooth, [.. raw.Zip(smooth, (a, b) => Math.Abs(a - b))]);
-    }
-
-    private static bool Believed(double cost, double gain, double[] inwardMm)
-    {
-        double far = inwardMm.Select(Math.Abs).Order().ElementAt(inwardMm.Length / 2);
-        return gain > (cost < WellExplained ? GainWhereWell : GainWherePoorly) && (cost < BarelyExplained || far < FarthestWhereBarely);
     }
 
     private static double[] Weights(EdgeLightFit.Places places) => [.. places.Curvature.Select(c => Math.Clamp(c, 0.01, 1e6))];

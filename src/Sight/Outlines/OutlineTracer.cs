@@ -29,7 +29,7 @@ public static class OutlineTracer
             Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward);
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward, edgeHeight is { } lift ? KnownHeight.Told(lift.Millimetres) : null);
         if (view is null)
             return TracedOutline.Refuse(reason!);
         var reasons = new List<Reason>(view.Cautions);
@@ -44,8 +44,9 @@ public static class OutlineTracer
             tip = Math.Min(height.Millimetres, OutlineBudget.TipHeightMm);
             (heel, u, source) = ((2 * height.Millimetres) - tip, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
         }
-        else if (second is not null && Measure(view, second, mat, focal35Mm, edgeToward, reasons) is { } found)
+        else if (second is not null && Measure(view, second, mat, focal35Mm, edgeToward, reasons) is var (knowing, found))
         {
+            view = knowing;
             (heel, tip, u, source) = (found.HeelMm, found.TipMm, found.UMm, EdgeHeightSource.Measured);
         }
         else
@@ -57,7 +58,7 @@ public static class OutlineTracer
         return Result(view, heel, tip, u, source, reasons);
     }
 
-    private static EdgeHeight? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, MatSide? edgeToward, List<Reason> reasons)
+    private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, MatSide? edgeToward, List<Reason> reasons)
     {
         (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", edgeToward ?? Facing(view.Edge.Outward));
         if (other is null)
@@ -87,7 +88,10 @@ public static class OutlineTracer
             return null;
         }
 
-        return height;
+        // Measured, the height tells shadow from steel in both photos; then it is measured from the better lines.
+        KnownHeight known = KnownHeight.Measured(height);
+        (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
+        return (first, EdgeHeight.Between(first, again) ?? height);
     }
 
     // The blade lies as it lay: the second photo takes the side that the first was judged to show.
@@ -120,7 +124,7 @@ public static class OutlineTracer
         var budget = new OutlineBudget(
             view.Sheet.MapUMm,
             view.StepUMm,
-            OutlineBudget.ShadowUMm,
+            view.Seen.ShadowUMm,
             perMm * (source == EdgeHeightSource.Unknown ? Math.Sqrt(2) * heightU : heightU),
             z / camera.HeightMm * Math.Sqrt((placeU * placeU) + Math.Pow(perMm * cameraHeightU, 2)));
         return new()

@@ -6,7 +6,7 @@ using Whetwright.Sight.Pictures;
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>One photo's view of a blade: camera, outline and edge as they appear on the mat's plane.</summary>
-internal sealed class OutlineView
+internal sealed record OutlineView
 {
     /// <summary>Steeper than this and steel hides its own edge; chosen, not derived.</summary>
     private const double LargestTiltDeg = 40;
@@ -35,13 +35,21 @@ internal sealed class OutlineView
 
     public required EdgeSide Side { get; init; }
 
-    public required IReadOnlyList<SeenChip> Chips { get; init; }
+    /// <summary>Finds the edge's line.</summary>
+    public required EdgeTrace Line { get; init; }
+
+    public required SeenEdge Seen { get; init; }
+
+    /// <summary>The same with the edge's line found anew for a height that is known now.</summary>
+    public OutlineView Knowing(KnownHeight height) => this with { Seen = Line.Of(height) };
+
+    public IReadOnlyList<SeenChip> Chips => Seen.Chips;
 
     /// <summary>Stations of the smooth edge, heel to tip.</summary>
-    public required Point2[] EdgeLine { get; init; }
+    public Point2[] EdgeLine => Seen.Line;
 
     /// <summary>The edge with its chips at the same stations.</summary>
-    public required Point2[] EdgeAsIs { get; init; }
+    public Point2[] EdgeAsIs => Seen.AsIs;
 
     public required double BlurPx { get; init; }
 
@@ -50,7 +58,7 @@ internal sealed class OutlineView
     public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
     /// <summary>Looks for the blade in a photo.</summary>
-    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, MatSide? edgeToward = null)
+    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, MatSide? edgeToward = null, KnownHeight? known = null)
     {
         IReadOnlyList<SheetFiducial> fiducials = Printed(mat);
         SheetSearch search = SheetFinder.Find(photo, fiducials);
@@ -75,7 +83,7 @@ internal sealed class OutlineView
             return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
         if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
             return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
-        return Trace(whole, sheet, camera, blades[0], field, blur, which, edgeToward);
+        return Trace(whole, sheet, camera, blades[0], field, blur, which, edgeToward, known);
     }
 
     /// <summary>The fiducials where the printer put them.</summary>
@@ -90,7 +98,7 @@ internal sealed class OutlineView
     private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8;
 
     private static (OutlineView? View, Reason? Reason) Trace(
-        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, MatSide? edgeToward)
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, MatSide? edgeToward, KnownHeight? known)
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
@@ -126,21 +134,7 @@ internal sealed class OutlineView
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         outline = BareSteel.Spine(outline, edge, band);
-        Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
-        Vector2[] inward = Inward(stations, edge.Outward);
-        (double[] place, double[] outwardMm, _) = new EdgeSections(sampler, sheet.Map, blur).Of(stations, inward, outline.PixelMm);
-        double spacing = stations[0].DistanceTo(stations[1]);
-        stations = [.. stations.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
-        stations = EdgeEnds.AtTip(face is { } heelFace ? EdgeEnds.AtHeel(stations, heelFace, inOrder, heelAt) : stations, inOrder, tipAt);
-        inward = Inward(stations, edge.Outward);
-        (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, sheet.Map, blur).Find(stations, inward, outline.PixelMm);
-        Point2[] asIs = [.. stations];
-        foreach (SeenChip chip in chips)
-        {
-            for (int i = chip.From; i <= chip.To; i++)
-                asIs[i] = stations[i] + (inward[i] * depth[i]);
-        }
-
+        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, line => EdgeEnds.AtTip(face is { } heelFace ? EdgeEnds.AtHeel(line, heelFace, inOrder, heelAt) : line, inOrder, tipAt));
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {
@@ -149,9 +143,8 @@ internal sealed class OutlineView
             Outline = outline,
             Edge = edge,
             Side = side,
-            Chips = chips,
-            EdgeLine = stations,
-            EdgeAsIs = asIs,
+            Line = trace,
+            Seen = trace.Of(known),
             BlurPx = blur,
             StepUMm = stepU,
         }, null);

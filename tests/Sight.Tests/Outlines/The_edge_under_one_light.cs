@@ -46,19 +46,65 @@ public sealed class The_edge_under_one_light
     {
         var light = new EdgeLight(1, 1, Sky, 1, BevelMm, [new(0.3, 0.5, 0, 0.05)]);
         double[] paper = new double[3];
-        light.Fill(paper, new double[3], new double[3], -1.0, 0.35, 0.5, 0, 0.02); // at −1.0, −0.65 and −0.3 mm
+        light.Fill(paper, new double[3], new double[3], new double[3], -1.0, 0.35, Section(view: 0), 0.02); // at −1.0, −0.65 and −0.3 mm
 
         Assert.Equal(1 - (Sky * SkyHidden(1.0, 1)), paper[0], 0.01);
         Assert.Equal(1 - (Sky * SkyHidden(0.3, 1)) - 0.3, paper[2], 0.02);
     }
 
     [Fact]
+    public void A_camera_that_looks_in_under_the_edge_sees_paper_from_further_under_the_sky_that_the_blade_hides()
+    {
+        var light = new EdgeLight(1, 1, Sky, 1, BevelMm, []);
+        double[] paper = new double[1];
+        light.Fill(paper, new double[1], new double[1], new double[1], -0.6, 1, Section(view: 0.4), 0.02); // 0.6 mm before the edge as seen: 0.2 mm before it on the mat
+        Assert.Equal(1 - (Sky * SkyHidden(0.2, 1)), paper[0], 0.005);
+    }
+
+    [Fact]
+    public void A_bright_line_along_the_shoulder_is_not_taken_for_the_edge()
+    {
+        IReadOnlyList<EdgeProfile> sections = Drawn(share: 0, lean: 0, bevel: _ => 0.15, flank: i => 0.2 + (0.1 * ((i * 3) % 10) / 10), shoulder: 0.9);
+        (EdgeLight light, EdgeLightFit.Places places) = Fit(sections);
+        Assert.True(Rms(sections, places) < 0.06, $"RMS {Rms(sections, places):0.000} mm.");
+        Assert.Equal(BevelMm, light.BevelMm, 0.15);
+    }
+
+    [Fact]
+    public void A_told_height_holds_the_lights_height()
+    {
+        List<EdgeProfile> sections = Drawn(share: 0.4, lean: 0.45, bevel: _ => 0.3, flank: i => 0.25 + (0.4 * ((i * 3) % 10) / 10));
+        KnownHeight told = KnownHeight.Told((HeelMm + TipMm) / 2);
+        EdgeLight light = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new double[sections.Count]]).Light;
+        Assert.Equal(told.MiddleMm, light.HeightAt(0.5), 0.2);
+    }
+
+    [Fact]
+    public void Where_steel_and_shadow_differ_clearly_the_edge_is_beyond_doubt_and_where_both_are_dark_it_is_not()
+    {
+        double Doubt(double steel)
+        {
+            List<EdgeProfile> sections = Drawn(share: 0.3, lean: 0.9, bevel: _ => steel, flank: _ => steel);
+            var fit = new EdgeLightFit(sections, BlurMm, 0.25);
+            (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new double[sections.Count]]);
+            return fit.DoubtMm(light, places.InwardMm);
+        }
+
+        double clear = Doubt(0.9);
+        double dark = Doubt(0.55 * (1 - (Sky / 2) - 0.3)); // the paper's own tone at the edge's foot
+        Assert.True(clear < 0.05, $"{clear:0.00} mm on bright steel.");
+        Assert.True(dark > 0.15, $"{dark:0.00} mm on dark.");
+    }
+
+    [Fact]
     public void No_more_light_is_kept_off_than_there_is()
     {
         EdgeLamp lamp = new(0.35, 0.4, 0, 0.12);
-        Assert.True(double.IsFinite((EdgeLight.Usual with { Sky = 0.3, Lamps = [lamp, lamp] }).Prior()));
-        Assert.True(double.IsPositiveInfinity((EdgeLight.Usual with { Sky = 0.31, Lamps = [lamp, lamp] }).Prior()));
+        Assert.True(double.IsFinite((EdgeLight.Usual with { Sky = 0.3, Lamps = [lamp, lamp] }).Prior(null)));
+        Assert.True(double.IsPositiveInfinity((EdgeLight.Usual with { Sky = 0.31, Lamps = [lamp, lamp] }).Prior(null)));
     }
+
+    private static EdgeProfile Section(double view) => new(0, 0.5, 0, view, []);
 
     private static (EdgeLight Light, EdgeLightFit.Places Places) Fit(IReadOnlyList<EdgeProfile> sections) => new EdgeLightFit(sections, BlurMm, 0.25).Find([new double[sections.Count]]);
 
@@ -69,7 +115,7 @@ public sealed class The_edge_under_one_light
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
@@ -79,17 +125,17 @@ public sealed class The_edge_under_one_light
             double z = HeelMm + ((TipMm - HeelMm) * along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along), x => Sharp(x, z, share, lean * z, bevel(i), flank(i))) + (0.003 * (random.NextDouble() - 0.5));
-            sections.Add(new(3 + (2 * i), along, 0, [light, light, light]));
+                light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder)) + (0.003 * (random.NextDouble() - 0.5));
+            sections.Add(new(3 + (2 * i), along, 0, 0, [light, light, light]));
         }
 
         return sections;
     }
 
-    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank)
+    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder)
     {
         const double paper = 0.55;
-        return x > BevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (x > -rim ? share : 0));
+        return Math.Abs(x - BevelMm) < 0.06 && shoulder > 0 ? shoulder : x > BevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (x > -rim ? share : 0));
     }
 
     private static double Blurred(double x, Func<double, double> sharp)

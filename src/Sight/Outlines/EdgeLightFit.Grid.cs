@@ -1,0 +1,205 @@
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>The sections as they are solved.</summary>
+internal sealed partial class EdgeLightFit
+{
+    /// <summary>Sections as they are solved: all channels or their sum, all samples or every other.</summary>
+    private sealed class Grid
+    {
+        private readonly IReadOnlyList<EdgeProfile> _profiles;
+        private readonly EdgeLightFit _fit;
+        private readonly double _step;
+        private readonly double[][][] _light;
+        private readonly double[] _level;
+        private readonly double[][] _weight;
+        private readonly double _all;
+        private readonly int _places;
+        private readonly int _samples;
+
+        public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit)
+        {
+            (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
+            _samples = ((EdgeProfile.Count - 1) / stride) + 1;
+            _places = (int)Math.Round((InnermostMm - OutermostMm) / _step) + 1;
+            _light = [.. profiles.Select(p => summed
+                ? new[] { Enumerable.Range(0, _samples).Select(k => (p.Light[0][k * stride] + p.Light[1][k * stride] + p.Light[2][k * stride]) / 3).ToArray() }
+                : [.. p.Light.Select(c => Enumerable.Range(0, _samples).Select(k => c[k * stride]).ToArray())])];
+            _level = [.. Enumerable.Range(0, _light[0].Length).Select(c => Math.Max(0.02, _light.Select(s => s[c].Take(_samples / 3).Max()).Order().ElementAt(_light.Length / 2)))];
+            _weight = [.. profiles.Select(p => Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step)) * (p.Light.Any(c => c[k * stride] > Full) ? OfFull : 1)).ToArray())];
+            _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
+        }
+
+        // Far from the edge other things are seen than the model knows of.
+        private static double Weight(double v) => v > InsideMm ? Math.Exp(-Math.Pow((v - InsideMm) / 0.8, 2)) : v < -1.6 ? Math.Exp(-Math.Pow((v + 1.6) / 0.9, 2)) : 1;
+
+        public Places Solve(EdgeLight light)
+        {
+            int n = _profiles.Count;
+            double[,] cost = Costs(light);
+            double spacing = n > 1 ? _profiles[1].AtMm - _profiles[0].AtMm : 2;
+            double scale = _step / (NeighbourMm * Math.Sqrt(spacing / 2));
+            int[,] from = new int[n, _places];
+            double[] best = new double[_places];
+            double[] next = new double[_places];
+            for (int i = 0; i < n; i++)
+            {
+                double least = best.Min();
+                for (int k = 0; k < _places; k++)
+                {
+                    double top = double.PositiveInfinity;
+                    int reach = Math.Min(_places, (int)(2.5 / scale) + 1);
+                    for (int j = Math.Max(0, k - reach); j <= Math.Min(_places - 1, k + reach); j++)
+                    {
+                        double d = scale * (k - j);
+                        double c = best[j] + Math.Min(d * d, FarthestSigma2);
+                        if (c < top)
+                            (top, from[i, k]) = (c, j);
+                    }
+
+                    if (least + FarthestSigma2 < top)
+                        (top, from[i, k]) = (least + FarthestSigma2, Array.IndexOf(best, least));
+                    next[k] = top + cost[i, k];
+                }
+
+                (best, next) = (next, best);
+            }
+
+            double total = best.Min();
+            int at = Array.IndexOf(best, total);
+            double[] inward = new double[n];
+            double[] own = new double[n];
+            double[] curvature = new double[n];
+            for (int i = n - 1; i >= 0; i--)
+            {
+                own[i] = cost[i, at];
+                inward[i] = OutermostMm + (at * _step);
+                if (at > 0 && at < _places - 1)
+                {
+                    double bend = cost[i, at - 1] - (2 * cost[i, at]) + cost[i, at + 1];
+                    if (bend > 0)
+                        inward[i] += _step * Math.Clamp((cost[i, at - 1] - cost[i, at + 1]) / (2 * bend), -0.7, 0.7);
+                    curvature[i] = Math.Max(0, bend) / (_step * _step);
+                }
+
+                at = from[i, at];
+            }
+
+            return new(inward, own, curvature, total);
+        }
+
+        /// <summary>Sum over the sections with the edge held.</summary>
+        public double At(EdgeLight light, double[] inwardMm)
+        {
+            double[,] cost = Costs(light, i => (int)Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001));
+            double sum = 0;
+            for (int i = 0; i < _profiles.Count; i++)
+            {
+                double k = Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001);
+                int j = (int)k;
+                sum += cost[i, j] + ((k - j) * (cost[i, j + 1] - cost[i, j]));
+            }
+
+            return sum;
+        }
+
+        private double[,] Costs(EdgeLight light, Func<int, int>? only = null)
+        {
+            int n = _profiles.Count;
+            double[,] cost = new double[n, _places];
+            int length = _samples + _places - 1;
+            Span<double> paper = stackalloc double[length];
+            Span<double> bevel = stackalloc double[length];
+            Span<double> flank = stackalloc double[length];
+            Span<double> shoulder = stackalloc double[length];
+            for (int i = 0; i < n; i++)
+            {
+                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - InnermostMm, _step, _profiles[i], _fit._blurMm);
+                int first = only?.Invoke(i) ?? 0;
+                int last = only is null ? _places - 1 : first + 1;
+                for (int k = first; k <= last; k++)
+                {
+                    // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
+                    int shift = _places - 1 - k;
+                    cost[i, k] = Section(_light[i], _weight[i], paper.Slice(shift, _samples), bevel.Slice(shift, _samples), flank.Slice(shift, _samples), shoulder.Slice(shift, _samples));
+                }
+            }
+
+            return cost;
+        }
+
+        private double Section(double[][] light, double[] w, ReadOnlySpan<double> p, ReadOnlySpan<double> q, ReadOnlySpan<double> r, ReadOnlySpan<double> g)
+        {
+            (double pp, double pq, double pr, double qq, double qr, double rr) = (1e-9, 0, 0, 1e-9, 0, 1e-9);
+            (double gp, double gq, double gr, double gg) = (0, 0, 0, 1e-9);
+            for (int k = 0; k < p.Length; k++)
+            {
+                (double wp, double wq, double wg) = (w[k] * p[k], w[k] * q[k], w[k] * g[k]);
+                pp += wp * p[k];
+                pq += wp * q[k];
+                pr += wp * r[k];
+                qq += wq * q[k];
+                qr += wq * r[k];
+                rr += w[k] * r[k] * r[k];
+                gp += wg * p[k];
+                gq += wg * q[k];
+                gr += wg * r[k];
+                gg += wg * g[k];
+            }
+
+            // A bevel's tone is not far from the flank's, and its shoulder does not shine, unless the photo says so: the paper's light, one look.
+            double tie = 0.002 * _all;
+            (double u, double v, double s) = Solve3(pp, pq, pr, qq + tie, qr - tie, rr + tie, gp, gq, gr);
+            double free = gg + tie - (gp * u) - (gq * v) - (gr * s);
+            double misfit = 0;
+            for (int c = 0; c < light.Length; c++)
+            {
+                double[] seen = light[c];
+                (double bp, double bq, double br, double bg, double ss) = (0, 0, 0, 0, 0);
+                for (int k = 0; k < p.Length; k++)
+                {
+                    double y = w[k] * seen[k];
+                    bp += y * p[k];
+                    bq += y * q[k];
+                    br += y * r[k];
+                    bg += y * g[k];
+                    ss += y * seen[k];
+                }
+
+                (double a, double b, double d) = Solve3(pp, pq, pr, qq + tie, qr - tie, rr + tie, bp, bq, br);
+                const double top = 3; // beyond what the camera tells apart
+                double e = Math.Clamp((bg - (gp * a) - (gq * b) - (gr * d)) / free, 0, top);
+                (a, b, d) = (a - (e * u), b - (e * v), d - (e * s));
+                if (b < 0 || b > top)
+                {
+                    b = b < 0 ? 0 : top;
+                    (a, d) = Solve2(pp, pr, rr + tie, bp - (b * pq) - (e * gp), br - (b * (qr - tie)) - (e * gr));
+                }
+
+                a = Math.Max(a, 0.25 * _level[c]);
+                d = Math.Max(d, 0);
+                double rss = ss - (2 * ((a * bp) + (b * bq) + (d * br) + (e * bg))) + (a * a * pp) + (b * b * qq) + (d * d * rr) + (e * e * gg) + (2 * ((a * b * pq) + (a * d * pr) + (b * d * qr) + (e * ((a * gp) + (b * gq) + (d * gr)))));
+                misfit += (rss + (tie * (((b - d) * (b - d)) + (e * e)) * 0.02)) / (_level[c] * _level[c]);
+            }
+
+            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (light.Length * _all * Floor * Floor)));
+        }
+
+        private static (double, double) Solve2(double a, double b, double d, double x, double y)
+        {
+            double det = (a * d) - (b * b);
+            return (((d * x) - (b * y)) / det, ((a * y) - (b * x)) / det);
+        }
+
+        private static (double, double, double) Solve3(double m00, double m01, double m02, double m11, double m12, double m22, double b0, double b1, double b2)
+        {
+            double c00 = (m11 * m22) - (m12 * m12);
+            double c01 = (m02 * m12) - (m01 * m22);
+            double c02 = (m01 * m12) - (m02 * m11);
+            double c11 = (m00 * m22) - (m02 * m02);
+            double c12 = (m01 * m02) - (m00 * m12);
+            double c22 = (m00 * m11) - (m01 * m01);
+            double det = (m00 * c00) + (m01 * c01) + (m02 * c02);
+            return (((c00 * b0) + (c01 * b1) + (c02 * b2)) / det, ((c01 * b0) + (c11 * b1) + (c12 * b2)) / det, ((c02 * b0) + (c12 * b1) + (c22 * b2)) / det);
+        }
+    }
+}
