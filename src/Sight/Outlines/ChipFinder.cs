@@ -15,7 +15,7 @@ internal sealed record SeenChip(int From, int To, double DepthMm, double WidthMm
 internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigmaPx)
 {
     /// <summary>Log odds from which a place is called a chip. Chosen so that fewer than one in twenty training photos shows one that is none.</summary>
-    public const double LeastLogOdds = 0.35;
+    public const double LeastLogOdds = 0.8;
 
     /// <summary>A fit is so much too shallow: a notch is darkest where it is deepest. Chosen from some 60 chips of training photos.</summary>
     public const double LostMm = 0.15;
