@@ -10,6 +10,9 @@ public static class OutlineTracer
     /// <summary>Views closer to each other than this (difference of r/H) measure no height; chosen, not derived.</summary>
     private const double LeastBaseline = 0.06;
 
+    /// <summary>Shadows that leave the edge in more doubt than this are spoken of. Chosen: a third of a chip that counts, doubled.</summary>
+    private const double DoubtfulMm = 0.35;
+
     /// <summary>Traces a blade.</summary>
     /// <param name="photo">Blade on the mat, from above.</param>
     /// <param name="second">The same blade, untouched, from another place; measures the edge's height. Null for one photo.</param>
@@ -99,6 +102,8 @@ public static class OutlineTracer
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
     {
+        if (view.Seen.ShadowUMm > DoubtfulMm)
+            reasons.Add(new("edge-in-shadow", FormattableString.Invariant($"A shadow about as dark as the steel lies along the edge: the edge may lie {2 * view.Seen.ShadowUMm:0.0} mm from where it is drawn. For better than that move the lamp to the edge's side, or soften it, and take the photo again.")));
         MatCamera camera = view.Camera;
         Point2[] seen = view.EdgeLine;
         int n = seen.Length;
