@@ -92,7 +92,7 @@ public sealed class The_edge_under_one_light
 
         double clear = Doubt(0.9);
         double dark = Doubt(0.55 * (1 - (Sky / 2) - 0.3)); // the paper's own tone at the edge's foot
-        Assert.True(clear < 0.05, $"{clear:0.00} mm on bright steel.");
+        Assert.True(clear < 0.12, $"{clear:0.00} mm on bright steel.");
         Assert.True(dark > 0.15, $"{dark:0.00} mm on dark.");
     }
 
