@@ -84,6 +84,7 @@ internal sealed class BlurredStep
         }
 
         a[4] += 0.3; // a weak prior for no shadow
+        var tones = new ThreeTones(a[0], a[1], a[2], a[4], a[5], a[8] + 1e-9);
         double cost = 0;
         double size = 0;
         foreach (float[] s in seen)
@@ -101,28 +102,12 @@ internal sealed class BlurredStep
                 total += s[i] * s[i];
             }
 
-            (double x, double y, double z) = Solve(a, b0, b1, b2);
+            (double x, double y, double z) = tones.Solve(b0, b1, b2);
             cost += total - (x * b0) - (y * b1) - (z * b2);
             size = Math.Max(size, Math.Abs(x - z));
         }
 
         return (cost, size);
-    }
-
-    private static (double X, double Y, double Z) Solve(ReadOnlySpan<double> a, double b0, double b1, double b2)
-    {
-        (double m00, double m01, double m02, double m11, double m12, double m22) = (a[0], a[1], a[2], a[4], a[5], a[8] + 1e-9);
-        double c00 = (m11 * m22) - (m12 * m12);
-        double c01 = (m02 * m12) - (m01 * m22);
-        double c02 = (m01 * m12) - (m02 * m11);
-        double c11 = (m00 * m22) - (m02 * m02);
-        double c12 = (m01 * m02) - (m00 * m12);
-        double c22 = (m00 * m11) - (m01 * m01);
-        double det = (m00 * c00) + (m01 * c01) + (m02 * c02);
-        return (
-            ((c00 * b0) + (c01 * b1) + (c02 * b2)) / det,
-            ((c01 * b0) + (c11 * b1) + (c12 * b2)) / det,
-            ((c02 * b0) + (c12 * b1) + (c22 * b2)) / det);
     }
 
     /// <summary>Share of an even sky that a half plane at height 1 hides at the distance x from under its edge.</summary>

@@ -118,10 +118,9 @@ internal static class EdgeEnds
 }
 
 /// <summary>The heel's face as seen.</summary>
-/// <param name="Line">Its line, where the steel ends.</param>
+/// <param name="Line">Its line, where the steel ends; a shadow is taken off.</param>
 /// <param name="ScatterMm">Median distance of the outline from its line.</param>
-/// <param name="ShadowMm">Width of the shadow that was taken off; 0 for none.</param>
-internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, double ShadowMm);
+internal readonly record struct HeelFace(StraightLine Line, double ScatterMm);
 
 /// <summary>A straight line on the mat, or a bent one's tangent.</summary>
 /// <param name="At">A point of it.</param>

@@ -19,6 +19,8 @@ internal readonly record struct EdgeLamp(double Share, double Lean, double Along
 /// <param name="Lamps">None to two.</param>
 internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double Blur, double BevelMm, IReadOnlyList<EdgeLamp> Lamps)
 {
+    private const double LeastHeightMm = 0.11;
+
     private static readonly double NormalDensity = 1 / Math.Sqrt(2 * Math.PI);
 
     private const double UsualHeelMm = 1.2;
@@ -28,6 +30,9 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
     /// <summary>Parts of a millimetre that a lamp's rim is never sharper than: paper spreads light.</summary>
     private const double SharpestRimMm = 0.08;
+
+    /// <summary>The same at a known height; a search cannot begin on the mat itself.</summary>
+    public EdgeLight At(KnownHeight known) => this with { HeelMm = Math.Max(LeastHeightMm, known.HeelMm), TipMm = Math.Max(LeastHeightMm, known.TipMm) };
 
     /// <summary>Height at a share of the way from heel to tip.</summary>
     public double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);

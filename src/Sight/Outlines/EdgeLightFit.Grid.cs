@@ -148,7 +148,8 @@ internal sealed partial class EdgeLightFit
 
             // A bevel's tone is not far from the flank's, and its shoulder does not shine, unless the photo says so: the paper's light, one look.
             double tie = 0.002 * _all;
-            (double u, double v, double s) = Solve3(pp, pq, pr, qq + tie, qr - tie, rr + tie, gp, gq, gr);
+            var tones = new ThreeTones(pp, pq, pr, qq + tie, qr - tie, rr + tie);
+            (double u, double v, double s) = tones.Solve(gp, gq, gr);
             double free = gg + tie - (gp * u) - (gq * v) - (gr * s);
             double misfit = 0;
             for (int c = 0; c < light.Length; c++)
@@ -165,7 +166,7 @@ internal sealed partial class EdgeLightFit
                     ss += y * seen[k];
                 }
 
-                (double a, double b, double d) = Solve3(pp, pq, pr, qq + tie, qr - tie, rr + tie, bp, bq, br);
+                (double a, double b, double d) = tones.Solve(bp, bq, br);
                 const double top = 3; // beyond what the camera tells apart
                 double e = Math.Clamp((bg - (gp * a) - (gq * b) - (gr * d)) / free, 0, top);
                 (a, b, d) = (a - (e * u), b - (e * v), d - (e * s));
@@ -188,18 +189,6 @@ internal sealed partial class EdgeLightFit
         {
             double det = (a * d) - (b * b);
             return (((d * x) - (b * y)) / det, ((a * y) - (b * x)) / det);
-        }
-
-        private static (double, double, double) Solve3(double m00, double m01, double m02, double m11, double m12, double m22, double b0, double b1, double b2)
-        {
-            double c00 = (m11 * m22) - (m12 * m12);
-            double c01 = (m02 * m12) - (m01 * m22);
-            double c02 = (m01 * m12) - (m02 * m11);
-            double c11 = (m00 * m22) - (m02 * m02);
-            double c12 = (m01 * m02) - (m00 * m12);
-            double c22 = (m00 * m11) - (m01 * m01);
-            double det = (m00 * c00) + (m01 * c01) + (m02 * c02);
-            return (((c00 * b0) + (c01 * b1) + (c02 * b2)) / det, ((c01 * b0) + (c11 * b1) + (c12 * b2)) / det, ((c02 * b0) + (c12 * b1) + (c22 * b2)) / det);
         }
     }
 }

@@ -52,7 +52,7 @@ internal sealed partial class EdgeLightFit
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
 
-    private EdgeLight Usual => _known is { } known ? EdgeLight.Usual with { HeelMm = known.HeelMm, TipMm = known.TipMm } : EdgeLight.Usual;
+    private EdgeLight Usual => _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
 
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
@@ -76,7 +76,7 @@ internal sealed partial class EdgeLightFit
             {
                 foreach (EdgeLamp[] lamps in new EdgeLamp[][] { [], [new(0.25, 0.25, 0, 0.12)], [new(0.25, 0.6, 0, 0.12)] })
                 {
-                    foreach (double z in _known is { } known ? [known.HeelMm] : new[] { 0.6, 1.2, 2.5 })
+                    foreach (double z in _known is not null ? [Usual.HeelMm] : new[] { 0.6, 1.2, 2.5 })
                     {
                         EdgeLight light = EdgeLight.Usual with { BevelMm = bevel, HeelMm = z, TipMm = Math.Min(z, OutlineBudget.TipHeightMm), Lamps = lamps };
                         starts.Add((light, Cost(light)));

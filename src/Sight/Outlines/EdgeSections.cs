@@ -216,6 +216,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
             rr += r[i] * r[i];
         }
 
+        var tones = new ThreeTones(pp, pq, pr, qq, qr, rr);
         double total = 0;
         foreach (double[] s in light)
         {
@@ -234,16 +235,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
             double a0 = ((bp * rr) - (br * pr)) / det2;
             double c0 = ((br * pp) - (bp * pr)) / det2;
             double best = ss - (a0 * bp) - (c0 * br);
-            double c00 = (qq * rr) - (qr * qr);
-            double c01 = (pr * qr) - (pq * rr);
-            double c02 = (pq * qr) - (pr * qq);
-            double c11 = (pp * rr) - (pr * pr);
-            double c12 = (pq * pr) - (pp * qr);
-            double c22 = (pp * qq) - (pq * pq);
-            double det = (pp * c00) + (pq * c01) + (pr * c02);
-            double a = ((c00 * bp) + (c01 * bq) + (c02 * br)) / det;
-            double b = ((c01 * bp) + (c11 * bq) + (c12 * br)) / det;
-            double c = ((c02 * bp) + (c12 * bq) + (c22 * br)) / det;
+            (double a, double b, double c) = tones.Solve(bp, bq, br);
             if (b > 0 && b < 1.6 * a)
                 best = Math.Min(best, ss - (a * bp) - (b * bq) - (c * br));
             total += best;

@@ -13,8 +13,8 @@ internal readonly record struct KnownHeight(double MiddleMm, double UMm)
     public static KnownHeight Measured(EdgeHeight height) => new(height.MiddleMm, Math.Max(ToldUMm, height.UMm));
 
     /// <summary>A blade touches down near its tip, so the tip floats no higher than this.</summary>
-    public double TipMm => Math.Clamp(MiddleMm, 0.11, OutlineBudget.TipHeightMm);
+    public double TipMm => Math.Min(MiddleMm, OutlineBudget.TipHeightMm);
 
-    /// <summary>The heel floats as much above the middle as the tip below.</summary>
-    public double HeelMm => Math.Max(0.15, (2 * MiddleMm) - TipMm);
+    /// <summary>The heel floats as much above the middle as the tip is below.</summary>
+    public double HeelMm => (2 * MiddleMm) - TipMm;
 }

@@ -5,7 +5,7 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>What the uncertainty of a traced edge is made of, mm across the edge.</summary>
 /// <param name="MapMm">Sheet to photo.</param>
 /// <param name="StepMm">Reading the step of tone, after smoothing.</param>
-/// <param name="ShadowMm">The contact shadow, which makes the edge look further out.</param>
+/// <param name="ShadowMm">Shadows along the edge, which make it look further out.</param>
 /// <param name="HeightMm">Doubt about the edge's height.</param>
 /// <param name="CameraMm">Doubt about where the camera stood.</param>
 internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowMm, double HeightMm, double CameraMm)
@@ -46,7 +46,7 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
                 [
                     Part("u_map", "sheet to photo", b.MapMm),
                     Part("u_step", "reading the step", b.StepMm),
-                    Part("u_shadow", "contact shadow", b.ShadowMm, isDefault: true),
+                    Part("u_shadow", "shadows along the edge", b.ShadowMm),
                     Part("u_height", "height of the edge over the mat", b.HeightMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
                     Part("u_camera", "place of the camera", b.CameraMm),
                 ],

@@ -10,7 +10,7 @@ public static class OutlineTracer
     /// <summary>Views closer to each other than this (difference of r/H) measure no height; chosen, not derived.</summary>
     private const double LeastBaseline = 0.06;
 
-    /// <summary>Shadows that leave the edge in more doubt than this are spoken of. Chosen: a third of a chip that counts, doubled.</summary>
+    /// <summary>Shadows that leave the edge in more doubt than this are spoken of. Chosen.</summary>
     private const double DoubtfulMm = 0.35;
 
     /// <summary>Traces a blade.</summary>
@@ -32,7 +32,8 @@ public static class OutlineTracer
             Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward, edgeHeight is { } lift ? KnownHeight.Told(lift.Millimetres) : null);
+        KnownHeight? known = edgeHeight is { } height ? KnownHeight.Told(height.Millimetres) : null;
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward, known);
         if (view is null)
             return TracedOutline.Refuse(reason!);
         var reasons = new List<Reason>(view.Cautions);
@@ -42,10 +43,9 @@ public static class OutlineTracer
         double tip = 0;
         double u;
         EdgeHeightSource source;
-        if (edgeHeight is { } height)
+        if (known is { } lift)
         {
-            tip = Math.Min(height.Millimetres, OutlineBudget.TipHeightMm);
-            (heel, u, source) = ((2 * height.Millimetres) - tip, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
+            (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, edgeToward, reasons) is var (knowing, found))
         {

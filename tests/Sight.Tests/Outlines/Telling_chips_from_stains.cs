@@ -77,10 +77,6 @@ public sealed class Telling_chips_from_stains
         Assert.Empty(Told((x, v) => v < 0 ? Paper : Stained(x, v)));
     }
 
-    [Fact]
-    public void A_printed_grid_line_that_runs_under_the_edge_is_none() =>
-        Assert.Empty(Told((x, v) => v < 0 ? (Math.Abs(x - 35 - (0.2 * v)) < 0.15 ? 0.5 : Paper) : Steel(v)));
-
     private static double Steel(double depth) => depth < BevelMm ? 0.12 : 0.3;
 
     private static List<(NotchFit Notch, ChipEvidence Evidence)> Told(Func<double, double, double> sharp)

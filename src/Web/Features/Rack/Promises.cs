@@ -30,37 +30,30 @@ internal static class Promises
     {
         Calendar calendar = new() { ProductId = "-//Whetwright//Promises//EN" };
         calendar.AddProperty("X-WR-CALNAME", $"{shop.Name}: promises and reminders");
+
+        // Stable over time: a calendar that has it already moves it instead of adding another.
+        void AllDay(string uid, DateOnly day, string summary, string description, string path) => calendar.Events.Add(new CalendarEvent
+        {
+            Uid = uid + "@whetwright",
+            DtStamp = new CalDateTime(now),
+            Start = new CalDateTime(day),
+            End = new CalDateTime(day.AddDays(1)),
+            Summary = summary,
+            Description = description,
+            Url = shop.BaseAddress is { } address ? new Uri(address, path) : null,
+        });
         foreach (RackLine line in lines)
         {
             if (line.PromisedFor is not { } day || line.Standing.Next is not { } next)
                 continue;
             string tag = TagNumber.Format(line.Tag);
-            calendar.Events.Add(new CalendarEvent
-            {
-                // Stable over time: a calendar that has it already moves it instead of adding another.
-                Uid = string.Create(CultureInfo.InvariantCulture, $"visit-{line.VisitId}@whetwright"),
-                DtStamp = new CalDateTime(now),
-                Start = new CalDateTime(day),
-                End = new CalDateTime(day.AddDays(1)),
-                Summary = $"{tag} {line.PieceName}, {line.OwnerName}",
-                Description = BenchWords.Need(next),
-                Url = shop.BaseAddress is { } address ? new Uri(address, $"/t/{tag}") : null,
-            });
+            AllDay(string.Create(CultureInfo.InvariantCulture, $"visit-{line.VisitId}"), day, $"{tag} {line.PieceName}, {line.OwnerName}", BenchWords.Need(next), $"/t/{tag}");
         }
 
         foreach (Reminder reminder in reminders.Where(r => r.Due >= now.AddDays(-RemindersBehindDays) && r.Due <= now.AddDays(RemindersAheadDays)))
         {
             DateOnly day = DateOnly.FromDateTime(TimeZoneInfo.ConvertTimeFromUtc(reminder.Due, shop.TimeZone));
-            calendar.Events.Add(new CalendarEvent
-            {
-                Uid = string.Create(CultureInfo.InvariantCulture, $"reminder-{reminder.Piece.PieceId}@whetwright"),
-                DtStamp = new CalDateTime(now),
-                Start = new CalDateTime(day),
-                End = new CalDateTime(day.AddDays(1)),
-                Summary = $"Remind {reminder.Piece.Owner}: {reminder.Piece.Name}",
-                Description = $"About {Math.Round(reminder.Days.Median)} days after its last visit ({Math.Round(reminder.Days.From)} to {Math.Round(reminder.Days.To)}); {reminder.Origin}.",
-                Url = shop.BaseAddress is { } address ? new Uri(address, string.Create(CultureInfo.InvariantCulture, $"/book/pieces/{reminder.Piece.PieceId}")) : null,
-            });
+            AllDay(string.Create(CultureInfo.InvariantCulture, $"reminder-{reminder.Piece.PieceId}"), day, $"Remind {reminder.Piece.Owner}: {reminder.Piece.Name}", $"About {Math.Round(reminder.Days.Median)} days after its last visit ({Math.Round(reminder.Days.From)} to {Math.Round(reminder.Days.To)}); {reminder.Origin}.", string.Create(CultureInfo.InvariantCulture, $"/book/pieces/{reminder.Piece.PieceId}"));
         }
 
         // Overdue, it stands on today until somebody measures.
@@ -68,16 +61,7 @@ internal static class Promises
         {
             DateOnly day = DateOnly.FromDateTime(TimeZoneInfo.ConvertTimeFromUtc(wheel.By < now ? now : wheel.By, shop.TimeZone));
             DateOnly measured = DateOnly.FromDateTime(TimeZoneInfo.ConvertTimeFromUtc(wheel.MeasuredAt, shop.TimeZone));
-            calendar.Events.Add(new CalendarEvent
-            {
-                Uid = string.Create(CultureInfo.InvariantCulture, $"wheel-{wheel.WheelId}@whetwright"),
-                DtStamp = new CalDateTime(now),
-                Start = new CalDateTime(day),
-                End = new CalDateTime(day.AddDays(1)),
-                Summary = $"Measure the wheel again: {wheel.Wheel}, {wheel.Rig}",
-                Description = string.Create(CultureInfo.InvariantCulture, $"Last measured on {measured:yyyy-MM-dd}. By its foretold wear the angle may be off by more than the tolerance of {wheel.ToleranceDeg:0.##}° (k = 2)."),
-                Url = shop.BaseAddress is { } address ? new Uri(address, string.Create(CultureInfo.InvariantCulture, $"/kit/wheels/{wheel.WheelId}")) : null,
-            });
+            AllDay(string.Create(CultureInfo.InvariantCulture, $"wheel-{wheel.WheelId}"), day, $"Measure the wheel again: {wheel.Wheel}, {wheel.Rig}", string.Create(CultureInfo.InvariantCulture, $"Last measured on {measured:yyyy-MM-dd}. By its foretold wear the angle may be off by more than the tolerance of {wheel.ToleranceDeg:0.##}° (k = 2)."), string.Create(CultureInfo.InvariantCulture, $"/kit/wheels/{wheel.WheelId}"));
         }
 
         return new CalendarSerializer().SerializeToString(calendar) ?? "";
