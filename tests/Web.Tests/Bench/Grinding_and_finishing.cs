@@ -136,6 +136,7 @@ public sealed class Grinding_and_finishing(Browser browser)
         await visitor.GoAsync(shop.Address + "/finish");
         await Assertions.Expect(visitor.Page.Locator(".set-wheel .dial-note").First).ToContainTextAsync("at 15.50°");
         await visitor.TapAsync("Stropped on leather");
+        await Assertions.Expect(visitor.Page.Locator("main")).ToContainTextAsync("✓ Stropped"); // a tap on the page that is leaving is lost
         await visitor.TapAsync("It stays");
         await Assertions.Expect(visitor.Page.Locator(".burr-next")).ToContainTextAsync("Lighter, and alternate");
         await visitor.TapAsync("It still stays");
