@@ -144,6 +144,7 @@ public sealed class The_days_order_by_hand(Browser browser)
         await Assertions.Expect(visitor.Page.Locator(".day-on")).ToContainTextAsync("By the day's order: other piece, by hand");
         await visitor.LookOverAsync("day-on");
         await visitor.TapAsync(visitor.Page.Locator(".day-on button"));
+        await Assertions.Expect(visitor.Page).ToHaveURLAsync(new System.Text.RegularExpressions.Regex($"^(?!.*{shop.Address}).*/bench/")); // another piece's bench
         await Assertions.Expect(visitor.Page.Locator("main")).ToContainTextAsync("Knife 1");
 
         await visitor.GoAsync("/bench");
