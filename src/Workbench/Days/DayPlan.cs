@@ -67,7 +67,7 @@ public sealed record DayPlan(
     {
         if (Day(out Reason? reason) is not { } day)
             return (null, reason);
-        DayOrder order = OrderPlanner.Plan(day, cancellationToken: stop);
+        DayOrder order = OrderPlanner.Plan(day, rounds: int.MaxValue, cancellationToken: stop);
         return (In(order.Sequence) with { FoundCost = order.Objective, Bound = order.Bound, Proved = order.Proved }, null);
     }
 
