@@ -14,7 +14,8 @@ namespace Whetwright.Web.Tests.Trust;
 /// <summary>The log, the health address and what OpenTelemetry is told: enough to find a fault, nothing about people.</summary>
 public sealed class What_the_log_knows
 {
-    private static readonly string[] Personal = ["Orla", "Vance", "0151", "orla@example.org", "Invented Row", "horn handle"];
+    // The telephone number whole and as an address writes it: its first digits alone stand in many a timestamp.
+    private static readonly string[] Personal = ["Orla", "Vance", "0151 000", "0151+000", "0151%20000", "0151000117", "orla@example.org", "Invented Row", "horn handle"];
 
     private static Uri At(string path) => new(path, UriKind.Relative);
 
