@@ -20,6 +20,7 @@ internal static class TraceCommand
         Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat; half the spine's thickness where the blade lies on its flank.", "z");
         Option<string?> focal = TypedOptions.Make("--focal35-mm", "The phone's focal length as 35 mm equivalent, where it is known.", "f");
         Option<string?> edge = new("--edge") { Description = "Which side of the mat the edge points to, its print read upright (default: judged from the photo).", HelpName = "top|bottom|left|right" };
+        Option<string?> heel = new("--heel") { Description = "Toward which side of the mat the heel lies, its print read upright (default: judged from handle, taper and sweep).", HelpName = "top|bottom|left|right" };
         Option<string?> blade = new("--blade") { Description = "Write the edge and the height as a blade file, which set and visit read.", HelpName = "blade.json" };
         Option<string?> annotate = new("--annotate") { Description = "Write the (first) photo with the mat's millimetres, outline, edge, heel, tip and chips drawn on it.", HelpName = "out.png" };
         CommonOptions common = new();
@@ -28,9 +29,10 @@ internal static class TraceCommand
             + "  whetwright trace photo.jpg --mat mat.json --edge-height-mm 1.1\n"
             + "  whetwright trace photo.jpg second.jpg --mat mat.json --blade blade.json --json\n\n"
             + "Lay the blade on the mat, the edge along it, heel and tip clear; soft light from all sides, no flash; photograph from\n"
-            + "straight above. The edge floats over the mat: tell how high, or take a second photo a hand's breadth to the side.")
+            + "straight above. The edge floats over the mat: tell how high, or take a second photo a hand's breadth to the side.\n"
+            + "Where the photo does not show which side is the edge or which end the heel, it is refused and asks for --edge or --heel.")
         {
-            photos, mat, height, focal, edge, blade, annotate,
+            photos, mat, height, focal, edge, heel, blade, annotate,
         };
         common.AddTo(command);
         command.SetAction(parsed =>
@@ -45,7 +47,7 @@ internal static class TraceCommand
                 throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
             string? picture = PhotoOptions.Annotated(parsed.GetValue(annotate), given);
             (TraceResult result, var chain, byte[]? annotated) = TraceJob.Trace(
-                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(parsed.GetValue(edge)));
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)));
             if (picture is not null)
                 PhotoRun.Write(terminal, picture, annotated is null ? [] : [annotated]);
             if (bladeFile is not null && !result.Refused)
@@ -74,7 +76,7 @@ internal static class TraceCommand
         return command;
     }
 
-    private static MatSide? Side(string? typed) => typed is null ? null
+    private static MatSide? Side(Option<string?> option, string? typed) => typed is null ? null
         : Enum.GetValues<MatSide>().Cast<MatSide?>().FirstOrDefault(s => s.ToString()!.Equals(typed.Trim(), StringComparison.OrdinalIgnoreCase))
-        ?? throw new InputRefusedException($"--edge is {typed}: top, bottom, left or right would be right, as the mat's print is read");
+        ?? throw new InputRefusedException($"{option.Name} is {typed}: top, bottom, left or right would be right, as the mat's print is read");
 }

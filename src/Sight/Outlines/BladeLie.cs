@@ -6,18 +6,9 @@ namespace Whetwright.Sight.Outlines;
 /// How the thing on the mat lies: its long axis, its width along it, the handle or tang at one end, and so the heel's end. In a frame of its own:
 /// s along the axis, growing from heel end to tip end, t across it.
 /// </summary>
-internal sealed class BladeLie
+internal sealed partial class BladeLie
 {
     private const double StationMm = 0.5;
-
-    /// <summary>A handle or tang is at least this long. Chosen, not derived.</summary>
-    private const double ShortestHandleMm = 30;
-
-    /// <summary>Least step of the outline from blade to handle, both sides together, mm. Chosen: above a bolster's or a shadow's.</summary>
-    private const double LeastStepMm = 1.8;
-
-    /// <summary>The same as a share of the blade's width: a broad blade's handle is far narrower than it. Chosen.</summary>
-    private const double LeastStepShare = 0.05;
 
     /// <summary>An edge that sweeps up to its tip leaves its straight line by this much there, mm. Chosen.</summary>
     private const double LeastSweepMm = 0.8;
@@ -61,7 +52,10 @@ internal sealed class BladeLie
     public double Taper { get; private init; }
 
     /// <summary>Whether it can be told which end is the heel's.</summary>
-    public bool EndsKnown => HasHandle || Taper >= LeastTaper || Swept;
+    public bool EndsKnown => HasHandle || Taper >= LeastTaper || Swept || Told;
+
+    /// <summary>Whether a person told the heel's end.</summary>
+    public bool Told { get; private init; }
 
     /// <summary>Whether both ends are equally wide, but one side sweeps up to one end and nothing else does: an edge to its tip.</summary>
     public bool Swept { get; private init; }
@@ -142,41 +136,43 @@ internal sealed class BladeLie
         double s = end * StationMm;
         double span = lines[1].At(s) - lines[0].At(s);
         double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
-        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, Told = Told, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
 
     /// <summary>Of a closed outline; the end with the handle, else the wider one, is the heel's.</summary>
-    public static BladeLie Of(Point2[] outline)
+    /// <param name="outline">The outline.</param>
+    /// <param name="heelToward">About where the heel's end lies from the tip's, where a person told it; then only that end is looked at for a handle.</param>
+    public static BladeLie Of(Point2[] outline, Vector2? heelToward = null)
     {
         Vector2 axis = LongAxis(outline);
+        if (heelToward is { } told)
+            axis = axis.Dot(told) > 0 ? axis * -1 : axis;
         BladeLie one = Profile(outline, axis);
-        BladeLie other = Profile(outline, axis * -1);
-        (double at, double low, double high, double score) = one.Handle();
-        (double at2, double low2, double high2, double score2) = other.Handle();
-        BladeLie lie = score2 > score ? other : one;
-        if (Math.Max(score, score2) > 0)
-        {
-            (double from, double dropLow, double dropHigh) = score2 > score ? (at2, low2, high2) : (at, low, high);
-            return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { BladeFromMm = from, DropMm = (dropLow, dropHigh), Taper = 1, WidthMm = lie.Widest(from) }.WithCurves();
-        }
+        BladeLie[] ends = heelToward is null ? [one, Profile(outline, axis * -1)] : [one];
+        (BladeLie end, (double At, double Low, double High, double Score) step) = ends.Select(e => (e, e.Handle())).MaxBy(e => e.Item2.Score);
+        if (step.Score > 0)
+            return end.With(step.At, (step.Low, step.High));
 
         // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
-        foreach (BladeLie end in new[] { one, other })
+        foreach (BladeLie fat in ends)
         {
-            if (end.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } fat && fat.ToMm > ShortestHandleMm)
-                return new BladeLie(end.Origin, end.Axis, end.Low, end.High, end.EndMm) { BladeFromMm = fat.ToMm, Taper = 1, WidthMm = end.Widest(fat.ToMm) }.WithCurves();
+            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestHandleMm)
+                return fat.With(reach.ToMm, (0, 0));
         }
 
-        double taper = one.EndWidth() / Math.Max(0.1, other.EndWidth());
-        bool swept = false;
-        if (Math.Max(taper, 1 / Math.Max(0.01, taper)) < LeastTaper && one.SweptAtEnd() is { } atEnd)
-            (lie, swept) = (atEnd ? one : other, true);
-        else
-            lie = taper >= 1 ? one : other;
-        return new BladeLie(lie.Origin, lie.Axis, lie.Low, lie.High, lie.EndMm) { Taper = Math.Max(taper, 1 / Math.Max(0.01, taper)), Swept = swept, WidthMm = lie.Widest(0) }.WithCurves();
+        if (heelToward is not null)
+            return one.With(0, (0, 0), told: true);
+        double taper = one.EndWidth() / Math.Max(0.1, ends[1].EndWidth());
+        double most = Math.Max(taper, 1 / Math.Max(0.01, taper));
+        return most < LeastTaper && one.SweptAtEnd() is { } atEnd
+            ? ends[atEnd ? 0 : 1].With(0, (0, 0), most, swept: true)
+            : ends[taper >= 1 ? 0 : 1].With(0, (0, 0), most);
     }
+
+    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool swept = false, bool told = false) =>
+        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Swept = swept, Told = told, WidthMm = Widest(fromMm) }.WithCurves();
 
     /// <summary>
     /// Of a thing with four corners: whether the one side that sweeps inward before a corner does so at the far end (true) or the near one; null
@@ -222,53 +218,6 @@ internal sealed class BladeLie
     {
         double inside = (0.1 * Widest(0)) + 2;
         return Width(Math.Clamp((int)(inside / StationMm), 0, Low.Length - 1));
-    }
-
-    /// <summary>
-    /// The innermost place where the outline steps up from a handle or tang at this end to the blade: blade beyond it, no second step up after.
-    /// </summary>
-    private (double At, double Low, double High, double Score) Handle()
-    {
-        int n = Low.Length;
-        int reach = (int)(3.5 / StationMm);
-        int behind = (int)(22 / StationMm);
-        var steps = new List<(double At, double Low, double High, double Score)>();
-        for (int i = (int)(ShortestHandleMm / StationMm); i < n - (int)(25 / StationMm); i++)
-        {
-            // Ahead: the blade's own sides a little further on; behind: the handle's outermost over its first centimetres, its neck left out.
-            (double aheadLow, double aheadHigh) = (Quantile(Low, i + reach, i + (2 * reach), 0.5), Quantile(High, i + reach, i + (2 * reach), 0.5));
-            (double backLow, double backHigh) = (Quantile(Low, i - behind, i - 1, 0.15), Quantile(High, i - behind, i - 1, 0.85));
-            double low = backLow - aheadLow;
-            double high = aheadHigh - backHigh;
-            // A step, not a slope: the blade goes on evenly and the handle too.
-            double slopeLow = Quantile(Low, i + reach, i + (2 * reach), 0.5) - Quantile(Low, i + (2 * reach), i + (3 * reach), 0.5);
-            double slopeHigh = Quantile(High, i + (2 * reach), i + (3 * reach), 0.5) - Quantile(High, i + reach, i + (2 * reach), 0.5);
-            double step = Math.Max(low - (2 * Math.Max(0, slopeLow)), high - (2 * Math.Max(0, slopeHigh)));
-            if (step < LeastStepMm || low + high < LeastStepMm)
-                continue;
-            // The step is where the width jumps most within the reach.
-            double jump = Width(Math.Min(n - 1, i + 2)) - Width(Math.Max(0, i - 3));
-            if (jump < 0.5 * step)
-                continue;
-            // Behind it handle-like: no wider anywhere than the blade is there, and not a blade's taper.
-            double widestBehind = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((int)(0.9 * (i - 3)));
-            double ahead = aheadHigh - aheadLow;
-            if (step < LeastStepShare * ahead)
-                continue;
-            double end = Width((int)(4 / StationMm));
-            double usual = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((i - 3) / 2);
-            if (widestBehind > ahead || end < 0.55 * usual)
-                continue;
-            steps.Add((i * StationMm, Math.Max(0, low), Math.Max(0, high), jump));
-        }
-
-        if (steps.Count == 0)
-            return (0, 0, 0, 0);
-
-        // A tang may step twice: the step that is the blade's is the innermost of the large ones, at its steepest.
-        double large = Math.Max(1, 0.35 * steps.Max(s => s.Score));
-        double inner = steps.Where(s => s.Score >= large).Max(s => s.At);
-        return steps.Where(s => s.At > inner - 3).MaxBy(s => s.Score);
     }
 
     private static double Quantile(double[] v, int from, int to, double q)

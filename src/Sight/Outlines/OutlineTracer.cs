@@ -22,18 +22,18 @@ public static class OutlineTracer
     /// taken to float no higher than half a millimetre or so and the heel as much above the middle as the tip is below.
     /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
-    /// <param name="edgeToward">The side of the mat that the edge points to, where a person told it; else it is judged.</param>
+    /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it; else they are judged.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
-    public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, MatSide? edgeToward = null)
+    public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, BladeTold told = default)
     {
         ArgumentNullException.ThrowIfNull(photo);
         ArgumentNullException.ThrowIfNull(mat);
-        if (edgeHeight is { } told)
-            Require.Within(told.Millimetres, 0, 60, nameof(edgeHeight));
+        if (edgeHeight is { } z)
+            Require.Within(z.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
         KnownHeight? known = edgeHeight is { } height ? KnownHeight.Told(height.Millimetres) : null;
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", edgeToward, known);
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, known);
         if (view is null)
             return TracedOutline.Refuse(reason!);
         var reasons = new List<Reason>(view.Cautions);
@@ -47,7 +47,7 @@ public static class OutlineTracer
         {
             (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
         }
-        else if (second is not null && Measure(view, second, mat, focal35Mm, edgeToward, reasons) is var (knowing, found))
+        else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is var (knowing, found))
         {
             view = knowing;
             (heel, tip, u, source) = (found.HeelMm, found.TipMm, found.UMm, EdgeHeightSource.Measured);
@@ -61,9 +61,11 @@ public static class OutlineTracer
         return Result(view, heel, tip, u, source, reasons);
     }
 
-    private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, MatSide? edgeToward, List<Reason> reasons)
+    private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
     {
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", edgeToward ?? Facing(view.Edge.Outward));
+        // The blade lies as it lay: the second photo takes side and end that the first was judged to show.
+        var asInFirst = new BladeTold(BladeTold.Facing(view.Edge.Outward), BladeTold.Facing(view.Edge.Heel - view.Edge.Tip));
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", asInFirst);
         if (other is null)
         {
             reasons.Add(reason!);
@@ -96,9 +98,6 @@ public static class OutlineTracer
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
         return (first, EdgeHeight.Between(first, again) ?? height);
     }
-
-    // The blade lies as it lay: the second photo takes the side that the first was judged to show.
-    private static MatSide Facing(Vector2 outward) => Math.Abs(outward.X) > Math.Abs(outward.Y) ? (outward.X > 0 ? MatSide.Right : MatSide.Left) : outward.Y > 0 ? MatSide.Bottom : MatSide.Top;
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
     {

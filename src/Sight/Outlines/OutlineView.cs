@@ -58,7 +58,7 @@ internal sealed record OutlineView
     public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
     /// <summary>Looks for the blade in a photo.</summary>
-    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, MatSide? edgeToward = null, KnownHeight? known = null)
+    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, BladeTold told = default, KnownHeight? known = null)
     {
         IReadOnlyList<SheetFiducial> fiducials = Printed(mat);
         SheetSearch search = SheetFinder.Find(photo, fiducials);
@@ -83,7 +83,7 @@ internal sealed record OutlineView
             return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
         if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
             return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
-        return Trace(whole, sheet, camera, blades[0], field, blur, which, edgeToward, known);
+        return Trace(whole, sheet, camera, blades[0], field, blur, which, told, known);
     }
 
     /// <summary>The fiducials where the printer put them.</summary>
@@ -98,24 +98,26 @@ internal sealed record OutlineView
     private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8;
 
     private static (OutlineView? View, Reason? Reason) Trace(
-        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, MatSide? edgeToward, KnownHeight? known)
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, BladeTold told, KnownHeight? known)
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        BladeLie lie = BladeLie.Of(coarse);
+        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
             return (null, new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
         if (Covered(lie, which) is { } covered)
             return (null, covered);
+        if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
+            return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         if (!lie.EndsKnown)
-            return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Take the photo with the handle in view."));
-        double odds = edgeToward is { } told ? SideChoice.Told(lie, told) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
-        if (edgeToward is { } side1 && Math.Abs(odds) < SideChoice.LeastFacing)
-            return (null, new("edge-not-there", $"{which}The edge was told to point to the mat's {side1.ToString().ToLowerInvariant()}, but the blade lies along that direction. Tell the other pair: {(side1 is MatSide.Top or MatSide.Bottom ? "left or right" : "top or bottom")}."));
-        if (edgeToward is null && Math.Abs(odds) < SideChoice.LeastOdds)
+            return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
+        double odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
+        if (told.EdgeToward is { } edgeToward && Math.Abs(odds) < SideChoice.LeastFacing)
+            return (null, new("edge-not-there", $"{which}The edge was told to point to the mat's {Name(edgeToward)}, but the blade lies along that direction. Tell the other pair: {Others(edgeToward)}."));
+        if (told.EdgeToward is null && Math.Abs(odds) < SideChoice.LeastOdds)
         {
             string remedy = lie.HasHandle ? "Take the photo nearer, or with a lamp that lights up the bevel." : "Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel.";
             return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. Say to which side of the mat the edge points (top, bottom, left or right, its print read upright). Or: {char.ToLowerInvariant(remedy[0])}{remedy[1..]}"));
@@ -149,6 +151,10 @@ internal sealed record OutlineView
             StepUMm = stepU,
         }, null);
     }
+
+    private static string Name(MatSide side) => side.ToString().ToLowerInvariant();
+
+    private static string Others(MatSide side) => side is MatSide.Top or MatSide.Bottom ? "left or right" : "top or bottom";
 
     internal static (SmoothEdge Edge, EdgeSide Side)? SideOf(RefinedOutline outline, Point2[] coarse, BladeLie lie, bool high)
     {

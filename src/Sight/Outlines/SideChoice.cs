@@ -33,13 +33,16 @@ internal static class SideChoice
     public const double LeastFacing = 0.25;
 
     /// <summary>How much the high side faces a side of the mat, −1 to 1.</summary>
-    public static double Told(BladeLie lie, MatSide side) => lie.Across.Dot(side switch
+    public static double Told(BladeLie lie, MatSide side) => lie.Across.Dot(Toward(side));
+
+    /// <summary>Unit vector toward a side of the mat.</summary>
+    public static Vector2 Toward(MatSide side) => side switch
     {
         MatSide.Top => new(0, -1),
         MatSide.Bottom => new(0, 1),
         MatSide.Left => new(-1, 0),
         _ => new Vector2(1, 0),
-    });
+    };
 
     public static SideOdds Judge(BladeLie lie, SmoothEdge low, SmoothEdge high, PhotoSampler sampler, LensMap map, double pxMm)
     {

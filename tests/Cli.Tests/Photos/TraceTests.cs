@@ -51,13 +51,15 @@ public sealed class TraceTests
         Assert.Contains(".png", wrong.Err, StringComparison.Ordinal);
     }
 
-    [Fact]
-    public void The_side_of_the_mat_that_the_edge_points_to_is_asked_for_in_words_that_are_right()
+    [Theory]
+    [InlineData("--edge")]
+    [InlineData("--heel")]
+    public void The_sides_of_the_mat_that_edge_and_heel_point_to_are_asked_for_in_words_that_are_right(string option)
     {
-        Ran ran = Ran.Command("trace", Photo, "--mat", Mat, "--edge", "north");
+        Ran ran = Ran.Command("trace", Photo, "--mat", Mat, option, "north");
 
         Assert.Equal(2, ran.Code);
-        Assert.Contains("--edge is north", ran.Err, StringComparison.Ordinal);
+        Assert.Contains(option + " is north", ran.Err, StringComparison.Ordinal);
         Assert.Contains("top, bottom, left or right", ran.Err, StringComparison.Ordinal);
     }
 

@@ -60,6 +60,29 @@ public sealed class Finding_the_blade
     [Fact]
     public void A_plain_slab_does_not_tell_its_ends() => Assert.False(BladeLie.Of(Cleaver(sweepMm: 0, turned: false)).EndsKnown);
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(4)]
+    [InlineData(9)]
+    public void A_cleavers_handle_is_found_however_much_broader_the_blade_is_and_however_its_heel_slants(double slantMm)
+    {
+        // Spine and one side of the handle along y = 100, the handle 15 mm wide with a rounded end, the blade 95 mm, narrowing to the far end; the edge above.
+        List<Point2> p = [];
+        Draw(p, new(0, 97), new(10, 85), 0.25);
+        Draw(p, new(10, 85), new(100, 85), 0.25);
+        Draw(p, new(100, 85), new(100 - slantMm, 5), 0.25);
+        Draw(p, new(100 - slantMm, 5), new(260, 12), 0.25);
+        Draw(p, new(260, 12), new(265, 100), 0.25);
+        Draw(p, new(265, 100), new(0, 100), 0.25);
+        Draw(p, new(0, 100), new(0, 97), 0.25);
+
+        BladeLie lie = BladeLie.Of([.. p]);
+
+        Assert.True(lie.HasHandle);
+        Assert.Equal(100 - (slantMm / 2), lie.BladeFromMm, 8.0);
+        Assert.InRange(Math.Max(lie.DropMm.Low, lie.DropMm.High), 60, 90);
+    }
+
     [Fact]
     public void A_shadow_beside_the_heels_face_does_not_move_the_heel()
     {

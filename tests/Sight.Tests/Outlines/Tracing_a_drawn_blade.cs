@@ -120,7 +120,31 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
-    public void A_blade_without_handle_and_with_ends_alike_is_refused_for_that() => Refused("ends-alike", DrawnBlade.Trace(slab: true));
+    public void A_blade_without_handle_and_with_ends_alike_is_refused_for_that_and_asks_where_the_heel_lies()
+    {
+        TracedOutline traced = DrawnBlade.Trace(slab: true);
+        Refused("ends-alike", traced);
+        Assert.Contains("toward which side of the mat the heel lies", traced.Reasons[0].Text, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData(MatSide.Left, 90, 220)]
+    [InlineData(MatSide.Right, 220, 90)]
+    public void A_person_may_say_toward_which_side_of_the_mat_the_heel_lies(MatSide heel, double heelX, double tipX)
+    {
+        TracedOutline traced = DrawnBlade.Trace(slab: true, edge: MatSide.Bottom, heel: heel);
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.InRange(traced.HeelOnMatMm.DistanceTo(new(heelX, 125)), 0, 0.7);
+        Assert.InRange(traced.TipOnMatMm.DistanceTo(new(tipX, 125)), 0, 0.7);
+    }
+
+    [Fact]
+    public void A_heel_told_to_lie_across_the_blade_is_refused_with_the_sides_that_would_be_right()
+    {
+        TracedOutline traced = DrawnBlade.Trace(heel: MatSide.Top);
+        Refused("heel-not-there", traced);
+        Assert.Contains("left or right", traced.Reasons[0].Text, StringComparison.Ordinal);
+    }
 
     [Fact]
     public void An_empty_mat_is_refused() => Refused("no-blade", DrawnBlade.Trace(blade: false));

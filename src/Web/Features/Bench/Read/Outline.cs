@@ -20,12 +20,15 @@ namespace Whetwright.Web.Features.Bench.Read;
 /// <summary>The outline: photographed on the mat, or lengths typed.</summary>
 public sealed class OutlineForm : WebForm
 {
+    private static readonly Choice[] Sides = [new("top", "Top"), new("bottom", "Bottom"), new("left", "Left"), new("right", "Right")];
+
     internal OutlineForm(UnitsView units)
     {
         Photo = Add(new PhotoField("photo", "Photo of the blade on the mat") { Hint = "From straight above, edge along the mat, heel and tip clear; soft light, no flash." });
         Second = Add(new PhotoField("second", "A second photo, a hand's breadth to the side") { Hint = "Then how high the edge floats over the mat is measured and need not be told." });
         EdgeHeight = Add(new LengthField("edgeHeight", "How high the edge floats over the mat", units) { MinMm = 0, MaxMm = 60, Hint = "Half the spine where the blade lies on its flank; not needed with two photos." });
-        Edge = Add(new ChoiceField("edge", "Which side of the mat the edge points to", [new("top", "Top"), new("bottom", "Bottom"), new("left", "Left"), new("right", "Right")]) { List = true, Hint = "The mat's print read upright. None: it is judged from the photo; tell it where edge and spine look alike." });
+        Edge = Add(new ChoiceField("edge", "Which side of the mat the edge points to", Sides) { List = true, Hint = "The mat's print read upright. None: it is judged from the photo; tell it where edge and spine look alike." });
+        Heel = Add(new ChoiceField("heel", "Toward which side of the mat the heel lies", Sides) { List = true, Hint = "None: it is judged from handle, taper and sweep; tell it where both ends look alike." });
         Mat = Add(new ChoiceField("mat", "The mat", [new("a3", "A3"), new("a4", "A4"), new("a4x2", "Two A4 side by side"), new("tabloid", "Tabloid"), new("letter", "Letter")]) { Required = true, List = true });
         Length = Add(new LengthField("length", "Or the length of the edge, heel to tip", units) { MinMm = 5, MaxMm = 2000, Hint = "Without a photo." });
         Height = Add(new LengthField("height", "and the height at the heel", units) { MinMm = 1, MaxMm = 500 });
@@ -44,6 +47,9 @@ public sealed class OutlineForm : WebForm
     /// <summary>The side of the mat that the edge points to; none to judge it.</summary>
     public ChoiceField Edge { get; }
 
+    /// <summary>The side of the mat toward which the heel lies; none to judge it.</summary>
+    public ChoiceField Heel { get; }
+
     /// <summary>The mat.</summary>
     public ChoiceField Mat { get; }
 
@@ -53,7 +59,9 @@ public sealed class OutlineForm : WebForm
     /// <summary>Height typed.</summary>
     public LengthField Height { get; }
 
-    internal MatSide? EdgeToward => Enum.TryParse(Edge.Value, ignoreCase: true, out MatSide side) ? side : null;
+    internal MatSide? EdgeToward => Side(Edge);
+
+    internal MatSide? HeelToward => Side(Heel);
 
     internal MatSheet Sheet => Mat.Value switch
     {
@@ -63,6 +71,8 @@ public sealed class OutlineForm : WebForm
         "letter" => MatLayout.For(KnownPaperSizes.Letter, 1).Sheet,
         _ => MatLayout.For(KnownPaperSizes.A3, 1).Sheet,
     };
+
+    private static MatSide? Side(ChoiceField field) => Enum.TryParse(field.Value, ignoreCase: true, out MatSide side) ? side : null;
 
     /// <inheritdoc/>
     protected override void CheckTogether()
@@ -105,7 +115,7 @@ internal static class Outline
                 try
                 {
                     (traced, _) = await photos.OneAtATimeAsync(
-                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward), cancel);
+                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward, heelToward: form.HeelToward), cancel);
                 }
                 catch (ArgumentException e)
                 {

@@ -1,0 +1,15 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>How the blade lies, as far as a person told it or another photo showed it.</summary>
+/// <param name="EdgeToward">The side of the mat that the edge points to; null: it is judged.</param>
+/// <param name="HeelToward">The side of the mat toward which the heel lies, seen from the tip; null: it is judged.</param>
+public readonly record struct BladeTold(MatSide? EdgeToward = null, MatSide? HeelToward = null)
+{
+    /// <summary>The side of the mat that a direction points to most.</summary>
+    internal static MatSide Facing(Vector2 direction) => Math.Abs(direction.X) > Math.Abs(direction.Y)
+        ? (direction.X > 0 ? MatSide.Right : MatSide.Left)
+        : direction.Y > 0 ? MatSide.Bottom : MatSide.Top;
+}
