@@ -35,7 +35,8 @@ internal static class Show
 
         using Mat flat = new();
         Cv2.Remap(photo.Bgr, flat, mx, my, InterpolationFlags.Linear);
-        using MatField field = MatField.From(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials, fiducials);
+        using Picture? bare = PrintRemoval.Of(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y));
+        using MatField field = MatField.From(bare ?? photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials, fiducials);
         foreach (ThingOnMat thing in ThingOnMat.Find(field, fiducials))
             Line(flat, thing.Outline, true, new Scalar(255, 100, 0));
         Line(flat, [.. truth.GetProperty("seenEdgeMm").EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))], false, new Scalar(0, 220, 0));
@@ -51,7 +52,7 @@ internal static class Show
         }
 
         Cv2.ImWrite(path, flat);
-        Console.Error.WriteLine(Path.GetFileNameWithoutExtension(path) + " " + Cues(photo, sheet, field, fiducials, truth));
+        Console.Error.WriteLine(Path.GetFileNameWithoutExtension(path) + " " + Cues(bare ?? photo, sheet, field, fiducials, truth));
     }
 
     /// <summary>What spoke for which side, positive for the true edge.</summary>

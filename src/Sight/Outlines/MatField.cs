@@ -52,18 +52,9 @@ internal sealed class MatField : IDisposable
 
     public static MatField From(Picture picture, LensMap map, Point2 sizeMm, IReadOnlyList<SeenFiducial> seen, IReadOnlyList<SheetFiducial> printed)
     {
-        int columns = (int)(sizeMm.X / StepMm);
-        int rows = (int)(sizeMm.Y / StepMm);
         using Mat drawn = new();
-        var valid = new Mat(rows, columns, MatType.CV_8UC1, Scalar.All(0));
-        Draw(picture, map, columns, rows, drawn, valid);
+        (Mat tones, Mat valid) = Drawn(picture, map, sizeMm, drawn);
         using Mat kernel3 = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
-        using Mat closed = new();
-        Cv2.MorphologyEx(drawn, closed, MorphTypes.Close, kernel3);
-        Cv2.MedianBlur(closed, closed, 3);
-        var tones = new Mat();
-        closed.ConvertTo(tones, MatType.CV_32FC3, 1, Foot);
-        Cv2.Log(tones, tones);
         using Mat? level = PaperTone.Level(tones, valid);
         if (level is not null)
             Printing.PaintOver(tones, level, valid);
@@ -92,7 +83,24 @@ internal sealed class MatField : IDisposable
         SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
         CutThreads(things);
-        return new(columns, rows, tones, valid, paper, things, noise);
+        return new(tones.Width, tones.Rows, tones, valid, paper, things, noise);
+    }
+
+    /// <summary>The lines printed on the mat, with their words, and the bare paper's tone.</summary>
+    public static (IReadOnlyList<PrintedLine> Lines, Mat? Level) Print(Picture picture, LensMap map, Point2 sizeMm)
+    {
+        using Mat fine = new();
+        (Mat tones, Mat valid) = Drawn(picture, map, sizeMm, fine);
+        using (tones)
+        using (valid)
+        {
+            Mat? level = PaperTone.Level(tones, valid);
+            if (level is null)
+                return ([], null);
+            fine.ConvertTo(fine, MatType.CV_32FC3, 1, Foot);
+            Cv2.Log(fine, fine);
+            return (PrintedLines.Find(tones, fine, level, valid), level);
+        }
     }
 
     public static Point2 ToMat(double column, double row) => new((column + 0.5) * StepMm, (row + 0.5) * StepMm);
@@ -103,6 +111,23 @@ internal sealed class MatField : IDisposable
         Valid.Dispose();
         Paper.Dispose();
         Things.Dispose();
+    }
+
+    /// <summary>The photo on the grid as it is, and the logarithm of its tones with thin strokes softened.</summary>
+    private static (Mat Tones, Mat Valid) Drawn(Picture picture, LensMap map, Point2 sizeMm, Mat drawn)
+    {
+        int columns = (int)(sizeMm.X / StepMm);
+        int rows = (int)(sizeMm.Y / StepMm);
+        var valid = new Mat(rows, columns, MatType.CV_8UC1, Scalar.All(0));
+        Draw(picture, map, columns, rows, drawn, valid);
+        using Mat kernel3 = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
+        using Mat closed = new();
+        Cv2.MorphologyEx(drawn, closed, MorphTypes.Close, kernel3);
+        Cv2.MedianBlur(closed, closed, 3);
+        var tones = new Mat();
+        closed.ConvertTo(tones, MatType.CV_32FC3, 1, Foot);
+        Cv2.Log(tones, tones);
+        return (tones, valid);
     }
 
     private static void Draw(Picture picture, LensMap map, int columns, int rows, Mat drawn, Mat valid)

@@ -76,7 +76,10 @@ internal sealed record OutlineView
         Point2 size = new(fiducials.Max(f => f.RightMm), fiducials.Max(f => f.BottomMm));
         Vector2 scale = Scale(mat);
         size = new(Math.Max(size.X, mat.SizeMm.X * scale.X), Math.Max(size.Y, mat.SizeMm.Y * scale.Y));
-        using MatField field = MatField.From(photo, sheet.Map, size, sheet.Fiducials, fiducials);
+        using Picture? bare = PrintRemoval.Of(photo, sheet.Map, size);
+        if (bare is not null)
+            whole = PhotoSampler.Around(bare, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
+        using MatField field = MatField.From(bare ?? photo, sheet.Map, size, sheet.Fiducials, fiducials);
         IReadOnlyList<ThingOnMat> things = ThingOnMat.Find(field, fiducials);
         var blades = things.Where(LooksLikeBlade).ToList();
         if (blades.Count == 0)

@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -52,6 +52,8 @@ internal static class DrawnBlade
             Fill(sheet, [new(x, y + 1), new(x + 1.6, y + 1), new(x + 1.6, y + 1.5), new(x, y + 1.5)], new Scalar(150, 150, 150));
         }
 
+        if (checkLine)
+            PrintLine(sheet);
         if (shadowMm > 0)
             Fill(sheet, [.. Outline(chips, 0, shiftMm).Select(p => p + ((Heel - Tip).Normalized() * shadowMm))], new Scalar(185, 188, 190));
         if (blade)
@@ -76,6 +78,22 @@ internal static class DrawnBlade
         byte Noisy(byte v) => (byte)Math.Clamp(v + random.Next(-3, 4), 0, 255);
         photo.SetArray([.. pixels.Select(v => new Vec3b(Noisy(v.Item0), Noisy(v.Item1), Noisy(v.Item2)))]);
         return Picture.Own(photo);
+    }
+
+    // 100 mm with ticks, from under the blade out between 0 and 10 mm beside the edge, words above it, half of them under the blade.
+    private static void PrintLine(Mat sheet)
+    {
+        void Bar(double x, double y, double wide, double high) => Fill(sheet, [new(x, y), new(x + wide, y), new(x + wide, y + high), new(x, y + high)], new Scalar(150, 150, 150));
+        Bar(120, 97.4, 100, 0.3);
+        Bar(119.9, 95.5, 0.2, 4);
+        Bar(219.9, 95.5, 0.2, 4);
+        for (int i = 0; i < 14; i++)
+        {
+            double x = 124 + (2.6 * i) + (i > 6 ? 3 : 0);
+            Bar(x, 94.2, 0.4, 2.3);
+            Bar(x + 1.2, 94.2, 0.4, 2.3);
+            Bar(x, i % 2 == 0 ? 94.2 : 95.3, 1.6, 0.4);
+        }
     }
 
     private static List<Point2> Outline((double AtMm, double DepthMm, double WidthMm)[] chips, double downMm, double shiftMm)

@@ -18,6 +18,17 @@ public sealed class Finding_the_blade
     }
 
     [Fact]
+    public void A_check_line_and_its_words_that_run_under_the_blade_are_no_part_of_it()
+    {
+        TracedOutline traced = DrawnBlade.Trace(checkLine: true);
+
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
+        Assert.InRange(traced.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
+        Assert.Equal(4, traced.EdgeMm.Max(p => p.Y), 0.2);
+    }
+
+    [Fact]
     public void A_bay_wider_than_its_mouth_is_steel_as_bright_as_the_paper()
     {
         // 120 by 40 cells of rim, inside taken for paper, open over 20 cells at one end.
