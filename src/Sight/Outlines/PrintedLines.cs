@@ -30,6 +30,9 @@ internal static class PrintedLines
     /// <summary>Median distance from straight, cells: 0.03 mm, and half of it for a short piece. Chosen: what paper and the sheet's map leave.</summary>
     private const double MostCrooked = 0.08;
 
+    /// <summary>All but a seventh of it lies this near its straight, cells: 0.1 mm. Chosen: what bends away is a rim.</summary>
+    private const double MostBent = 0.25;
+
     /// <summary>A piece shorter than this is short, cells: 24 mm. Chosen.</summary>
     private const int ShortCells = 60;
 
@@ -91,13 +94,18 @@ internal static class PrintedLines
             }
         }
 
+        // The longest first: a stretch of a curved rim may be straight, the whole of it is not.
         var lines = new List<PrintedLine>();
+        var none = new List<(int Row, int From, int To)>();
         foreach ((int row, int from, int to, int count) in runs.OrderByDescending(r => r.Count))
         {
             if (lines.Any(l => Math.Abs(l.RowAt((from + to) / 2) - row) < 6 && from < l.To && to > l.From))
                 continue;
-            if (Fit(field, fine, row, from, to) is { } line)
+            bool partOfNone = none.Any(n => Math.Abs(n.Row - row) <= 2 && from < n.To && to > n.From);
+            if (!partOfNone && Fit(field, fine, row, from, to) is { } line)
                 lines.Add(line);
+            else
+                none.Add((row, from, to));
         }
 
         return lines;
@@ -113,7 +121,7 @@ internal static class PrintedLines
             double most = 0;
             for (int r = row - 2; r <= row + 2; r++)
             {
-                double dip = field.IsStroke(r, c, middle: false) ? field.Dip(r, c) : 0;
+                double dip = fine.IsStroke(r, c, middle: false) ? fine.Dip(r, c) : 0;
                 sum += dip;
                 moment += dip * r;
                 most = Math.Max(most, dip);
@@ -138,13 +146,13 @@ internal static class PrintedLines
             row0 = my - (slope * mx);
         }
 
-        double crooked = Middle(at.Select(p => Math.Abs(p.Y - row0 - (slope * p.X))));
-        double depth = Middle(at.Select(p => p.Dip));
-        var line = new PrintedLine(row0, slope, from, to, depth, false, []);
-        line = Extend(fine, line with { Depth = Middle(Enumerable.Range(from, to - from + 1).Select(c => fine.Dip(line.RowAt(c), c))) }) with { Depth = depth };
+        double[] off = [.. at.Select(p => Math.Abs(p.Y - row0 - (slope * p.X))).Order()];
+        if (Math.Abs(slope) > MostSlope || off[off.Length / 2] > (off.Length < ShortCells ? MostCrooked / 2 : MostCrooked) || off[(int)(0.85 * off.Length)] > MostBent)
+            return null;
+        PrintedLine line = Extend(fine, new(row0, slope, from, to, Middle(at.Select(p => p.Dip)), false, []));
         bool freeFrom = EndsFree(field, line, line.From, -1);
         bool freeTo = EndsFree(field, line, line.To, 1);
-        if (Math.Abs(slope) > MostSlope || crooked > (at.Count < ShortCells ? MostCrooked / 2 : MostCrooked) || !(freeFrom || freeTo))
+        if (!(freeFrom || freeTo))
             return null;
         return line with { From = freeFrom ? line.From : Math.Max(0, line.From - UnderCells), To = freeTo ? line.To : Math.Min(field.Columns - 1, line.To + UnderCells) };
     }
@@ -167,7 +175,7 @@ internal static class PrintedLines
                 if (field.Beside(row, c, side) is not { } beside || !field.IsPaper(beside, c))
                     continue;
                 double dip = field.Mean[(beside * field.Columns) + c] - field.Mean[(row * field.Columns) + c];
-                seen |= dip > 0.4 * line.Depth && dip < 2.5 * line.Depth;
+                seen |= dip > 0.4 * line.Depth && dip < 1.8 * line.Depth;
                 paper |= dip < 0.4 * line.Depth && dip > -0.4 * line.Depth;
             }
 

@@ -55,6 +55,20 @@ public sealed class Finding_printed_lines
     }
 
     [Fact]
+    public void A_rim_that_is_straight_for_a_while_and_then_bends_is_none()
+    {
+        // 25 mm along the mat to a bare end, then a belly of half a metre's radius.
+        using Mat mat = Paper();
+        for (int x = 100; x < 350; x++)
+        {
+            double bend = x < 163 ? 0 : 0.4 * (x - 163) * (x - 163) / 2 / 500;
+            Cv2.Rectangle(mat, new Rect(x, 60 + (int)Math.Round(bend), 1, 2), Tone(Ink), -1);
+        }
+
+        Assert.Empty(Find(mat));
+    }
+
+    [Fact]
     public void A_step_from_paper_to_steel_is_none()
     {
         using Mat mat = Paper();
