@@ -53,10 +53,9 @@ internal sealed class EdgeStrip
     /// <summary>Light of a channel (blue, green, red) in a column and row.</summary>
     public float this[int column, int row, int channel] => _light[column, row, channel];
 
-    /// <summary>Along evenly spaced stations of a line.</summary>
-    public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double pxMm)
+    /// <summary>Along the stations of a line, which count as spaced evenly by <paramref name="ds"/>.</summary>
+    public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double ds, double pxMm)
     {
-        double ds = line[0].DistanceTo(line[1]);
         return new((line.Length - 1) * ds, Math.Max(0.5 * pxMm, FinestMm), (along, depth) =>
         {
             double at = along / ds;

@@ -1,113 +1,150 @@
 namespace Whetwright.Sight.Outlines;
 
+/// <summary>Where the light of a lamp that falls through a notch lies on the mat, against the notch: behind a shadow's rim, moved along and outward.</summary>
+/// <param name="AlongMm">Along the edge, toward the tip.</param>
+/// <param name="OutMm">Outward from the edge; 0 with nothing along: no shadow.</param>
+/// <param name="SoftMm">How soft its rim is, standard deviation.</param>
+internal readonly record struct LitPatch(double AlongMm, double OutMm, double SoftMm);
+
+/// <summary>What a notch shows, in parts of the open paper's light.</summary>
+/// <param name="Open">Light in it that does not come from the lamp whose shadow is seen.</param>
+/// <param name="Shade">How much of that its floor loses.</param>
+/// <param name="Lit">Light of that lamp.</param>
+internal readonly record struct NotchMix(double Open, double Shade, double Lit);
+
 /// <summary>How well a notch explains what is seen at a place of the edge.</summary>
 /// <param name="AtMm">Middle along the strip.</param>
 /// <param name="Shape">The notch.</param>
+/// <param name="Patch">Where a lamp's light through it lies.</param>
 /// <param name="Explained">Share of what departs from the edge on both sides that the notch explains, 0 to 1.</param>
 /// <param name="Gain">That departure explained, in squares of the paper's light times mm².</param>
-/// <param name="Mix">How much of the paper's light, of its shade deeper in, and of the edge's own section moved inward is in it.</param>
+/// <param name="Mix">What is seen in it.</param>
 /// <param name="Departure">Root mean square of the departure, in parts of the paper's light.</param>
-internal sealed record NotchFit(double AtMm, NotchShape Shape, double Explained, double Gain, (double Paper, double Shade, double Moved) Mix, double Departure)
+internal sealed record NotchFit(double AtMm, NotchShape Shape, LitPatch Patch, double Explained, double Gain, NotchMix Mix, double Departure)
 {
-    /// <summary>How much is let in; 1 for a clean notch.</summary>
-    public double Opened => Mix.Paper + Mix.Moved;
+    /// <summary>How much of the paper's light is let in; 1 for a clean notch.</summary>
+    public double Opened => Mix.Open + Mix.Lit;
 }
 
 /// <summary>
-/// Two explanations of a place along the edge. A notch: paper's light where steel should be, darker the deeper in it, or shadow and bevel following
-/// its rim (the edge's own section moved inward). A stain: a soft patch of another tone on the steel, under an edge that goes straight on. What
-/// neither explains is the line between the means of the edge on both sides, row by row; rows that are uneven there count less.
+/// Two explanations of a place along the edge. A notch: paper where steel should be, darker the deeper in it; where the edge throws a shadow, the lamp's light falls
+/// through the notch on paper further out and further along, and the notch itself is dark. A stain: a soft patch of another tone on the steel, under an edge that goes
+/// straight on. What neither explains is the line between the means of the edge on both sides, row by row; rows that are uneven there count less.
 /// </summary>
 internal sealed class NotchModel(EdgeStrip strip, double blurMm)
 {
-    /// <summary>A notch lets at least so much of the paper's light in; light stains that are mixed with it stay below. Chosen from trials.</summary>
-    private const double LeastOpened = 0.6;
+    /// <summary>Half a sky and no lamp at all leave a notch so much of the paper's light. Chosen.</summary>
+    private const double LeastOpen = 0.2;
 
-    private const double MostOpened = 1.3;
+    private const double MostOpen = 1.15;
     private const double MostShade = 0.9;
-    private const double MostTogether = 1.5;
+    private const double MostLit = 0.9;
+    private const double MostTogether = 1.2;
+
+    /// <summary>So far out a patch of light belongs to the notch's own walls, and no shadow need be seen beside it. Chosen.</summary>
+    private const double WallMm = 0.35;
 
     /// <summary>Unevenness that every row is taken to have, in parts of the paper's light. Chosen.</summary>
     private const double UnevenFloor = 0.03;
 
     private const double BesideMm = 1.5;
-    private const double OutsideMm = 1.0;
+    private const double OutsideMm = 1.2;
     private const double BeneathMm = 0.7;
     private const double MarginMm = 0.5;
     private const double BeforeEdgeMm = 0.8;
     private const double BehindEdgeMm = 0.3;
 
+    /// <summary>Where steel fills more than this of what is seen, its tone is taken from there.</summary>
+    private const double MostlySteel = 0.85;
+
     /// <summary>A term more must make the misfit smaller by this share.</summary>
     private const double TermMustGain = 0.02;
 
+    private static readonly double[] s_deep = [0, 0.4, 0.9, 1.5, 2.3];
+    private static readonly double[] s_deepOnPaper = [-1, -0.6, -0.25, 0, 0.4, 0.9, 1.5, 2.3];
+    private static readonly double[] s_aside = [-1, -0.5, 0, 0.5, 1];
+
     private readonly double _blurMm = blurMm;
-    private readonly Dictionary<NotchShape, double[,]> _open = [];
+    private readonly Dictionary<(NotchShape, int), double[,]> _open = [];
     private readonly double[,] _unbroken = new NotchShape(0, 1, true).OpenShare(0, strip.Rows, strip.StepMm, blurMm);
 
+    /// <summary>How far from its middle a notch of a width is compared with the edge beside it, mm.</summary>
+    public double ReachMm(double widthMm) => Window.GapMm(widthMm, _blurMm) + BesideMm;
+
     /// <summary>The best notch of this shape there; null too near to an end.</summary>
-    public NotchFit? Fit(double atMm, NotchShape shape)
+    public NotchFit? Fit(double atMm, NotchShape shape, LitPatch patch = default)
     {
-        if (Window.At(strip, atMm, shape, _blurMm) is not { } w)
+        if (Window.At(strip, atMm, shape, _blurMm, _unbroken) is not { } w)
             return null;
-        double[,] open = Open(shape, w.Half);
+        Terms terms = Of(shape, patch);
         Span<double> square = stackalloc double[9];
         Span<double> with = stackalloc double[3];
         square.Clear();
         with.Clear();
         double none = 0;
+        double closed = 0;
         int count = 0;
         double h = strip.StepMm;
         for (int j = -w.Half; j <= w.Half; j++)
         {
-            double depth = shape.At(j * h);
             for (int k = w.First; k <= w.Last; k++)
             {
                 double weight = w.Weight[k];
+                (double open, double shade, double lit) = terms.At(j, k, _unbroken[0, k]);
+                double gone = -terms.Share(j, k);
                 for (int c = 0; c < 3; c++)
                 {
+                    double paper = w.Paper[c];
                     double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
-                    (double paper, double shade, double moved) = Terms(w, shape, depth, open[j + w.Half, k], j, k, c);
                     none += weight * d * d;
-                    square[0] += weight * paper * paper;
-                    square[1] += weight * paper * shade;
-                    square[2] += weight * paper * moved;
-                    square[4] += weight * shade * shade;
-                    square[5] += weight * shade * moved;
-                    square[8] += weight * moved * moved;
-                    with[0] += weight * paper * d;
-                    with[1] += weight * shade * d;
-                    with[2] += weight * moved * d;
+                    d -= gone * w.Plain(j, w.SteelRow[k], c);
+                    closed += weight * d * d;
+                    double p2 = weight * paper * paper;
+                    square[0] += p2 * open * open;
+                    square[1] += p2 * open * shade;
+                    square[2] += p2 * open * lit;
+                    square[4] += p2 * shade * shade;
+                    square[5] += p2 * shade * lit;
+                    square[8] += p2 * lit * lit;
+                    double pd = weight * paper * d;
+                    with[0] += pd * open;
+                    with[1] += pd * shade;
+                    with[2] += pd * lit;
                 }
 
                 count += 3;
             }
         }
 
-        (double left, (double, double, double) mix) = Best(square, with, none);
+        (double left, NotchMix mix) = Best(square, with, closed, patch.OutMm switch { <= 0 => 0, <= WallMm => MostLit, _ => Math.Clamp(w.Shadow, 0, MostLit) });
+        left = Math.Max(0, left);
         double level = w.Level * w.Level;
-        return new(atMm, shape, none > 0 ? (none - left) / none : 0, (none - left) / level * h * h, mix, Math.Sqrt(none / count / level));
+        return new(atMm, shape, patch, none > 0 ? Math.Max(-9, (none - left) / none) : 0, (none - left) / level * h * h, mix, Math.Sqrt(none / count / level));
     }
+
+    /// <summary>How much of the paper's light a shadow takes beside the edge there.</summary>
+    public double ShadowAt(double atMm) => Window.At(strip, atMm, new(0.5, 1, false), _blurMm, _unbroken)?.Shadow ?? 0;
 
     /// <summary>What share a notch explains around the edge itself, where a stain changes little.</summary>
     public double AtEdge(NotchFit fit)
     {
-        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm) is not { } w)
+        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm, _unbroken) is not { } w)
             return 0;
-        double[,] open = Open(fit.Shape, w.Half);
+        Terms terms = Of(fit.Shape, fit.Patch);
         double none = 0;
         double left = 0;
         for (int j = -w.Half; j <= w.Half; j++)
         {
-            double depth = fit.Shape.At(j * strip.StepMm);
             for (int k = w.First; k <= w.Last; k++)
             {
                 if (strip.DepthOf(k) is < -BeforeEdgeMm or > BehindEdgeMm)
                     continue;
+                (double open, double shade, double lit) = terms.At(j, k, _unbroken[0, k]);
+                double light = (fit.Mix.Open * open) + (fit.Mix.Shade * shade) + (fit.Mix.Lit * lit);
                 for (int c = 0; c < 3; c++)
                 {
                     double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
-                    (double paper, double shade, double moved) = Terms(w, fit.Shape, depth, open[j + w.Half, k], j, k, c);
-                    double rest = d - (fit.Mix.Paper * paper) - (fit.Mix.Shade * shade) - (fit.Mix.Moved * moved);
+                    double rest = d + (terms.Share(j, k) * w.Plain(j, w.SteelRow[k], c)) - (w.Paper[c] * light);
                     none += w.Weight[k] * d * d;
                     left += w.Weight[k] * rest * rest;
                 }
@@ -117,10 +154,13 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         return none > 0 ? (none - left) / none : 0;
     }
 
-    /// <summary>What share the best stain explains in the window of a notch: a soft patch, three channels alike, only where steel is.</summary>
+    /// <summary>
+    /// What share the best stain explains in the window of a notch: a soft patch, three channels alike, only where steel is; against a lamp's light out on the paper also one on
+    /// the paper alone.
+    /// </summary>
     public double Stain(NotchFit fit)
     {
-        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm) is not { } w)
+        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm, _unbroken) is not { } w)
             return 0;
         double none = 0;
         double most = 0;
@@ -140,27 +180,31 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         }
 
         double paper = w.Paper.Sum(p => p * p);
+        bool onPaper = fit.Patch.OutMm > 0;
         foreach (double across in new[] { 0.35, 0.7, 1.4 })
         {
-            foreach (double deep in new[] { 0, 0.4, 0.9, 1.5, 2.3 })
+            foreach (double deep in onPaper ? s_deepOnPaper : s_deep)
             {
                 foreach (double along in new[] { 0.3, 0.6, 1.2, 2.4 })
                 {
-                    double square = 0;
-                    double with = 0;
-                    for (int k = w.First; k <= w.Last; k++)
+                    foreach (double aside in deep < 0 ? s_aside : [0])
                     {
-                        double row = (1 - _unbroken[0, k]) * Math.Exp(-0.5 * Math.Pow((strip.DepthOf(k) - deep) / across, 2));
-                        for (int j = -w.Half; j <= w.Half && row > 1e-3; j++)
+                        double square = 0;
+                        double with = 0;
+                        for (int k = w.First; k <= w.Last; k++)
                         {
-                            double patch = row * Math.Exp(-0.5 * Math.Pow(j * h / along, 2));
-                            square += w.Weight[k] * patch * patch * paper;
-                            with += w.Weight[k] * patch * apart[j + w.Half, k];
+                            double row = (deep < 0 ? _unbroken[0, k] : 1 - _unbroken[0, k]) * Math.Exp(-0.5 * Math.Pow((strip.DepthOf(k) - deep) / across, 2));
+                            for (int j = -w.Half; j <= w.Half && row > 1e-3; j++)
+                            {
+                                double patch = row * Math.Exp(-0.5 * Math.Pow(((j * h) - (aside * fit.Patch.OutMm)) / along, 2));
+                                square += w.Weight[k] * patch * patch * paper;
+                                with += w.Weight[k] * patch * apart[j + w.Half, k];
+                            }
                         }
-                    }
 
-                    if (square > 0)
-                        most = Math.Max(most, with * with / square);
+                        if (square > 0)
+                            most = Math.Max(most, with * with / square);
+                    }
                 }
             }
         }
@@ -168,39 +212,43 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         return none > 0 ? most / none : 0;
     }
 
-    // What each part of a notch adds to the edge as it is beside it.
-    private (double Paper, double Shade, double Moved) Terms(Window w, NotchShape shape, double depth, double share, int column, int row, int channel)
-    {
-        double plain = w.Plain(column, row, channel);
-        double deep = Math.Clamp(strip.DepthOf(row) / shape.DepthMm, 0, 1);
-        return (share * (w.Paper[channel] - plain), -share * w.Paper[channel] * deep, depth <= 0 ? 0 : w.Plain(column, Math.Max(0, row - (depth / strip.StepMm)), channel) - plain);
-    }
+    private Terms Of(NotchShape shape, LitPatch patch) => new(
+        Open(shape, _blurMm), patch.OutMm > 0 ? Open(shape, Math.Sqrt((_blurMm * _blurMm) + (patch.SoftMm * patch.SoftMm))) : null,
+        (int)Math.Round(patch.AlongMm / strip.StepMm), (int)Math.Round(patch.OutMm / strip.StepMm), shape.DepthMm, strip.StepMm);
 
-    private double[,] Open(NotchShape shape, int half)
+    // What is open and would be closed without the notch.
+    private double[,] Open(NotchShape shape, double softMm)
     {
-        if (!_open.TryGetValue(shape, out double[,]? open))
-            _open[shape] = open = shape.OpenShare(half, strip.Rows, strip.StepMm, _blurMm);
-        return open;
-    }
-
-    /// <summary>Least squares over paper, shade and moved section, each within its bounds, tried singly and together.</summary>
-    private static (double Left, (double Paper, double Shade, double Moved) Mix) Best(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double none)
-    {
-        double left = none;
-        (double, double, double) mix = default;
-        foreach ((bool paper, bool shade, bool moved) in new[] { (true, false, false), (true, true, false), (false, false, true), (true, false, true), (false, true, true), (true, true, true) })
+        (NotchShape, int) key = (shape, (int)Math.Round(softMm * 50));
+        if (_open.TryGetValue(key, out double[,]? open))
+            return open;
+        int half = (int)Math.Ceiling(((shape.WidthMm / 2) + (2.5 * softMm)) / strip.StepMm);
+        open = shape.OpenShare(half, strip.Rows, strip.StepMm, softMm);
+        double[,] unbroken = softMm == _blurMm ? _unbroken : new NotchShape(0, 1, true).OpenShare(0, strip.Rows, strip.StepMm, softMm);
+        for (int i = 0; i <= 2 * half; i++)
         {
-            (double x, double y, double z) = Solve(a, b, paper, shade, moved);
-            (x, z) = (Math.Clamp(x, 0, MostOpened), Math.Clamp(z, 0, MostOpened));
-            y = Math.Clamp(y, 0, Math.Min(MostShade, x + z));
-            double together = x + z;
-            if (together < 0.05)
-                continue;
-            double to = Math.Clamp(together, LeastOpened, MostTogether) / together;
+            for (int k = 0; k < strip.Rows; k++)
+                open[i, k] = Math.Max(0, open[i, k] - unbroken[0, k]);
+        }
+
+        return _open[key] = open;
+    }
+
+    /// <summary>Least squares over open light, its shade and a lamp's light, each within its bounds, tried singly and together.</summary>
+    private static (double Left, NotchMix Mix) Best(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double closed, double mostLit)
+    {
+        double left = double.PositiveInfinity;
+        NotchMix mix = default;
+        for (int which = 0; which < (mostLit > 0 ? 4 : 2); which++)
+        {
+            (double x, double y, double z) = Solve(a, b, true, (which & 1) != 0, which > 1);
+            (x, z) = (Math.Clamp(x, LeastOpen, MostOpen), Math.Clamp(z, 0, mostLit));
+            y = Math.Clamp(y, 0, Math.Min(MostShade, x));
+            double to = Math.Min(1, MostTogether / (x + z));
             (x, z) = (x * to, z * to);
-            double e = none - (2 * ((x * b[0]) + (y * b[1]) + (z * b[2]))) + (x * x * a[0]) + (y * y * a[4]) + (z * z * a[8]) + (2 * ((x * y * a[1]) + (x * z * a[2]) + (y * z * a[5])));
+            double e = closed - (2 * ((x * b[0]) + (y * b[1]) + (z * b[2]))) + (x * x * a[0]) + (y * y * a[4]) + (z * z * a[8]) + (2 * ((x * y * a[1]) + (x * z * a[2]) + (y * z * a[5])));
             if (e < left * (1 - TermMustGain))
-                (left, mix) = (e, (x, y, z));
+                (left, mix) = (e, new(x, y, z));
         }
 
         return (left, mix);
@@ -225,14 +273,35 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
             ((c02 * b0) + (((m01 * m02) - (m00 * m12)) * b1) + (((m00 * m11) - (m01 * m01)) * b2)) / det);
     }
 
-    /// <summary>The part of a strip around a notch, with the edge as it is on both sides.</summary>
-    private sealed record Window(int Middle, int Half, int First, int Last, double Reach, double[,] Before, double[,] After, double[] Weight, double[] Paper, double Level)
+    /// <summary>What a notch changes, in parts of the paper's light; columns from its middle.</summary>
+    private readonly record struct Terms(double[,] Notch, double[,]? Patch, int Along, int Out, double DepthMm, double StepMm)
     {
-        public static Window? At(EdgeStrip strip, double atMm, NotchShape shape, double blurMm)
+        public double Share(int column, int row) => In(Notch, column, row);
+
+        public (double Open, double Shade, double Lit) At(int column, int row, double unbroken)
+        {
+            double share = In(Notch, column, row);
+            double deep = Math.Clamp((EdgeStrip.FromMm + (row * StepMm)) / DepthMm, 0, 1);
+            return (share, -share * deep, Patch is null ? 0 : (unbroken + share) * In(Patch, column - Along, row + Out));
+        }
+
+        private static double In(double[,] of, int column, int row)
+        {
+            int half = of.GetLength(0) / 2;
+            return Math.Abs(column) > half || row >= of.GetLength(1) ? 0 : of[column + half, row];
+        }
+    }
+
+    /// <summary>The part of a strip around a notch, with the edge as it is on both sides.</summary>
+    private sealed record Window(int Middle, int Half, int First, int Last, double Reach, double[,] Before, double[,] After, double[] Weight, double[] Paper, double Level, int[] SteelRow, double Shadow)
+    {
+        public static double GapMm(double widthMm, double blurMm) => (widthMm / 2) + Math.Max(0.25, 1.5 * blurMm);
+
+        public static Window? At(EdgeStrip strip, double atMm, NotchShape shape, double blurMm, double[,] unbroken)
         {
             double h = strip.StepMm;
             int middle = (int)Math.Round(atMm / h);
-            int gap = (int)Math.Ceiling(((shape.WidthMm / 2) + Math.Max(0.25, 1.5 * blurMm)) / h);
+            int gap = (int)Math.Ceiling(GapMm(shape.WidthMm, blurMm) / h);
             int side = (int)Math.Ceiling(BesideMm / h);
             if (middle - gap - side < 0 || middle + gap + side >= strip.Columns)
                 return null;
@@ -248,14 +317,23 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
                     before[k, c] = strip.Mean(middle - gap - side + 1, middle - gap, k, c);
                     after[k, c] = strip.Mean(middle + gap, middle + gap + side - 1, k, c);
                     uneven[k] += (strip.Variance(middle - gap - side + 1, middle - gap, k, c) + strip.Variance(middle + gap, middle + gap + side - 1, k, c)) / 6;
+                    uneven[k] += Math.Pow(before[k, c] - after[k, c], 2) / 12;
                 }
             }
 
             double[] paper = [.. Enumerable.Range(0, 3).Select(c => Enumerable.Range(0, 3).Average(k => (before[k, c] + after[k, c]) / 2))];
             double level = Math.Max(1e-3, Math.Sqrt(paper.Average(p => p * p)));
             double[] weight = [.. uneven.Select(u => 1 / (u + (UnevenFloor * UnevenFloor * level * level)))];
+            int steel = Enumerable.Range(0, strip.Rows - 1).First(k => k == strip.Rows - 2 || unbroken[0, k] < 1 - MostlySteel);
             double mean = weight[first..(last + 1)].Average();
-            return new(middle, (int)Math.Ceiling(((shape.WidthMm / 2) + MarginMm) / h), first, last, gap + (side / 2.0), before, after, [.. weight.Select(v => v / mean)], paper, level);
+            return new(middle, (int)Math.Ceiling(((shape.WidthMm / 2) + MarginMm) / h), first, last, gap + (side / 2.0), before, after, [.. weight.Select(v => v / mean)], paper, level, [.. Enumerable.Range(0, strip.Rows).Select(k => Math.Max(k, steel))], ShadowOf(strip, before, after, paper, unbroken));
+        }
+
+        // How much of the paper's light is missing beside the edge, where the blur brings in no steel.
+        private static double ShadowOf(EdgeStrip strip, double[,] before, double[,] after, double[] paper, double[,] unbroken)
+        {
+            int k = Enumerable.Range(0, strip.Rows).Last(r => unbroken[0, r] > 0.95);
+            return 1 - (Enumerable.Range(0, 3).Sum(c => before[k, c] + after[k, c]) / (2 * paper.Sum()));
         }
 
         /// <summary>The edge without a notch, columns from the middle, rows from the outermost.</summary>
@@ -263,13 +341,6 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         {
             double t = (column + Reach) / (2 * Reach);
             return ((1 - t) * Before[row, channel]) + (t * After[row, channel]);
-        }
-
-        public double Plain(int column, double row, int channel)
-        {
-            int k = Math.Min((int)row, Before.GetLength(0) - 2);
-            double t = row - k;
-            return ((1 - t) * Plain(column, k, channel)) + (t * Plain(column, k + 1, channel));
         }
     }
 }

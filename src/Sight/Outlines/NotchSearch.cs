@@ -1,9 +1,10 @@
 namespace Whetwright.Sight.Outlines;
 
-/// <summary>Looks along an edge for places that a notch explains: three notches everywhere, then many shapes where these explain something.</summary>
+/// <summary>Looks along an edge for places that a notch explains: a few notches everywhere, then many shapes and places of a lamp's light where these explain something.</summary>
 internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
 {
     private const double EndMm = 1.5;
+
     /// <summary>Nearer to heel or tip than so many depths the heel's face and the tip's back are seen where steel should be. Chosen.</summary>
     private const double EndDepths = 2.5;
 
@@ -13,15 +14,34 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     /// <summary>What one of the first three notches must explain, less where the departure is faint. Chosen.</summary>
     private const double WorthALook = 0.15;
 
+    /// <summary>A notch so much better, and within what a place is compared with, is what makes the place look like one. Chosen.</summary>
+    private const double Much = 1.5;
+
     /// <summary>A departure that counts in full, in parts of the paper's light. Chosen.</summary>
     private const double PlainDeparture = 0.1;
 
     private const int MostPlaces = 60;
     private const double NeighbourhoodMm = 25;
+    private const double ElsewhereMm = 50;
+    private const double ElsewhereEveryMm = 0.6;
+    private const int FewestElsewhere = 10;
 
     private static readonly NotchShape[] s_first = [new(0.55, 1.0, false), new(1.0, 2.0, false), new(2.0, 4.0, false)];
     private static readonly double[] s_depths = [0.42, 0.55, 0.7, 0.9, 1.2, 1.55, 2.0, 2.6, 3.3];
     private static readonly double[] s_widths = [1.2, 1.7, 2.4, 3.3];
+
+    /// <summary>A shadow that takes less of the paper's light shows no patch of light in it. Chosen.</summary>
+    private const double LeastShadow = 0.12;
+
+    /// <summary>Softness of a lit patch's rim for each millimetre that it lies out: usual for lamps of a room. Chosen.</summary>
+    private const double PatchSoft = 0.15;
+
+    /// <summary>A notch's own walls and a low edge's shadow hide the paper along one flank of it. Chosen.</summary>
+    private static readonly (double, double)[] s_near = [(0, 0.15), (-0.3, 0.15), (0.3, 0.15), (0, 0.3), (-0.5, 0.3), (0.5, 0.3)];
+
+    private static readonly double[] s_out = [0.4, 0.7, 1.1, 1.6];
+    private static readonly double[] s_along = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
+    private static readonly (NotchShape, LitPatch)[] s_firstInShadow = [(new(0.7, 1.4, false), new(0, 0.7, 0.1)), (new(1.0, 2.0, false), new(0, 1.2, 0.2))];
 
     private readonly NotchModel _model = new(strip, blurMm);
     private readonly List<(double AtMm, double Departure)> _along = [];
@@ -31,14 +51,15 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     public IReadOnlyList<NotchFit> Find()
     {
         var places = new List<(double AtMm, double Score)>();
-        foreach (NotchShape shape in s_first)
+        double shadow = ShadowAlong();
+        foreach ((NotchShape shape, LitPatch patch) in s_first.Select(f => (f, default(LitPatch))).Concat(shadow > LeastShadow ? s_firstInShadow : []))
         {
             var row = new List<(double AtMm, double Score)>();
             for (double at = EndMm; at < strip.LengthMm - EndMm; at += EveryMm)
             {
-                NotchFit? fit = _model.Fit(at, shape);
+                NotchFit? fit = _model.Fit(at, shape, patch);
                 row.Add((at, fit is null ? 0 : fit.Explained * Math.Min(1, fit.Departure / PlainDeparture)));
-                if (fit is not null && shape == s_first[0])
+                if (fit is not null && shape == s_first[0] && patch == default)
                     _along.Add((at, fit.Departure));
             }
 
@@ -59,7 +80,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         _found = [];
         foreach (NotchFit fit in fits.OrderByDescending(Score))
         {
-            if (_found.All(f => Math.Abs(f.AtMm - fit.AtMm) > 0.4 * (f.Shape.WidthMm + fit.Shape.WidthMm)))
+            if (_found.All(f => Math.Abs(f.AtMm - fit.AtMm) > (Score(f) > Much * Score(fit) ? (f.Shape.WidthMm / 2) + _model.ReachMm(fit.Shape.WidthMm) : 0.4 * (f.Shape.WidthMm + fit.Shape.WidthMm))))
                 _found.Add(fit);
         }
 
@@ -69,46 +90,105 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     /// <summary>What speaks for and against one that was found.</summary>
     public ChipEvidence Weigh(NotchFit fit)
     {
-        double[] all = [.. _along.Select(a => a.Departure).Order()];
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
-        double usual = all.Length == 0 ? 1 : all[all.Length / 2];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        int likes = _found.Count(f => f != fit && Math.Abs(f.AtMm - fit.AtMm) < NeighbourhoodMm && f.Explained is > 0.45 and < 0.9 && f.Departure > 0.35 * fit.Departure);
-        return new(fit.Explained, _model.AtEdge(fit), _model.Stain(fit), Ratio(fit.Departure, large), Ratio(large, usual), likes);
+        return new(fit.Explained, _model.AtEdge(fit), _model.Stain(fit), Ratio(fit.Departure, large), Elsewhere(fit), fit.Opened, fit.Shape.DepthMm);
+    }
+
+    // How much the same notch explains elsewhere along the edge, where the steel is of the same kind: all but three in a hundred places explain less.
+    private double Elsewhere(NotchFit fit)
+    {
+        var explained = new List<double>();
+        for (double at = EndMm; at < strip.LengthMm - EndMm; at += ElsewhereEveryMm)
+        {
+            double off = Math.Abs(at - fit.AtMm);
+            if (off >= fit.Shape.WidthMm + 1 + Math.Abs(fit.Patch.AlongMm) && off <= ElsewhereMm && _model.Fit(at, fit.Shape, fit.Patch) is { } other)
+                explained.Add(other.Explained);
+        }
+
+        return explained.Count < FewestElsewhere ? 0 : explained.Order().ElementAt((int)(0.97 * explained.Count));
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);
 
+    // Shadow that is usual along the edge.
+    private double ShadowAlong()
+    {
+        double[] all = [.. Enumerable.Range(1, 19).Select(i => _model.ShadowAt(strip.LengthMm * i / 20)).Order()];
+        return all[all.Length / 2];
+    }
+
     private NotchFit? Shaped(double at)
     {
         NotchFit? best = null;
-        void Take(double place, NotchShape shape)
+        void Take(double place, NotchShape shape, LitPatch patch)
         {
-            if (shape.WidthMm <= WidestMm && _model.Fit(place, shape) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
+            if (shape.WidthMm <= WidestMm && Math.Min(place, strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
                 best = fit;
         }
 
-        foreach (double depth in s_depths.Where(d => Math.Min(at, strip.LengthMm - at) >= EndMm + 0.5 + (EndDepths * d)))
+        void All(double place, LitPatch patch)
         {
-            foreach (double width in s_widths)
+            foreach (double depth in s_depths)
             {
-                Take(at, new(depth, depth * width, false));
-                Take(at, new(depth, depth * width, true));
+                foreach (double width in s_widths)
+                {
+                    Take(place, new(depth, depth * width, false), patch);
+                    Take(place, new(depth, depth * width, true), patch);
+                }
+            }
+        }
+
+        All(at, default);
+        if (best is not null)
+        {
+            NotchShape first = best.Shape;
+            foreach ((double along, double outward) in s_near)
+                Take(best.AtMm, first, new(along, outward, PatchSoft * outward));
+        }
+
+        if (_model.ShadowAt(at) > LeastShadow)
+        {
+            NotchShape[] shapes = best is null ? s_first : [best.Shape, .. s_first];
+            foreach (double outward in s_out)
+            {
+                foreach (double along in s_along)
+                {
+                    LitPatch patch = new(along * outward, outward, PatchSoft * outward);
+                    foreach (NotchShape shape in shapes)
+                    {
+                        Take(at, shape, patch);
+                        Take(at - patch.AlongMm, shape, patch);
+                    }
+                }
+            }
+
+            if (best is { Patch.OutMm: > 0 })
+            {
+                All(best.AtMm, best.Patch);
+                LitPatch there = best.Patch;
+                foreach (double outward in new[] { 0.8, 0.9, 1, 1.12, 1.25 })
+                {
+                    foreach (double along in new[] { -0.25, -0.12, 0, 0.12, 0.25 })
+                        Take(best.AtMm, best.Shape, new(there.AlongMm + (along * there.OutMm), there.OutMm * outward, there.SoftMm));
+                }
             }
         }
 
         if (best is null)
             return null;
         NotchShape found = best.Shape;
+        double place = best.AtMm;
         foreach (double aside in new[] { -0.4, -0.2, -0.1, 0.1, 0.2, 0.4 })
-            Take(at + aside, found);
-        (double place, found) = (best.AtMm, best.Shape);
+            Take(place + aside, found, best.Patch);
+        (place, found) = (best.AtMm, best.Shape);
+        LitPatch lit = best.Patch;
         foreach (double deeper in new[] { 0.85, 1, 1.15 })
         {
             foreach (double wider in new[] { 0.85, 1, 1.15 })
             {
-                Take(place, new(found.DepthMm * deeper, found.WidthMm * wider, false));
-                Take(place, new(found.DepthMm * deeper, found.WidthMm * wider, true));
+                Take(place, new(found.DepthMm * deeper, found.WidthMm * wider, false), lit);
+                Take(place, new(found.DepthMm * deeper, found.WidthMm * wider, true), lit);
             }
         }
 

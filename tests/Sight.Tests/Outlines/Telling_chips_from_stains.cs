@@ -1,3 +1,4 @@
+using Whetwright.Core.Quantities;
 using Whetwright.Sight.Outlines;
 
 namespace Whetwright.Sight.Tests.Outlines;
@@ -41,6 +42,30 @@ public sealed class Telling_chips_from_stains
         var notch = new NotchShape(1.0, 2.6, true);
         (NotchFit found, _) = Assert.Single(Told((x, v) => v - notch.At(x - 35) is var w && w < -0.5 ? Paper : w < 0 ? 0.25 : Steel(w)));
         Assert.Equal(35, found.AtMm, 0.3);
+    }
+
+    [Theory]
+    [InlineData(0.9)]
+    [InlineData(-0.9)]
+    public void A_notch_that_is_dark_itself_is_told_where_it_is_not_where_the_lamps_light_through_it_falls(double along)
+    {
+        // The edge floats: its shadow lies 0.8 mm out, and in that shadow, 0.9 mm along, the light that fell through the notch.
+        var notch = new NotchShape(0.9, 1.8, false);
+        double Ground(double x, double v) => v + 0.8 < notch.At(x - along - 35) ? Paper : 0.6 * Paper;
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v)));
+        Assert.Equal(35, found.AtMm, 0.3);
+        Assert.InRange(found.Shape.DepthMm, 0.6, 1.2);
+    }
+
+    [Fact]
+    public void A_wave_of_the_line_is_evened_and_the_edges_own_turn_stays()
+    {
+        // Half a millimetre over six, on a belly of 400 mm radius.
+        double Belly(double x) => (x - 60) * (x - 60) / 800;
+        Point2[] line = [.. Enumerable.Range(0, 1201).Select(i => new Point2(i * 0.1, Belly(i * 0.1) + (0.5 * Math.Exp(-0.5 * Math.Pow(((i * 0.1) - 50) / 1.5, 2)))))];
+        Point2[] even = EvenEdge.Of(line);
+        Assert.Equal(line.Length, even.Length);
+        Assert.All(even, p => Assert.Equal(Belly(p.X), p.Y, 0.06));
     }
 
     [Fact]
