@@ -60,6 +60,9 @@ internal sealed partial class BladeLie
     /// <summary>Whether both ends are equally wide, but one side sweeps up to one end and nothing else does: an edge to its tip.</summary>
     public bool Swept { get; private init; }
 
+    /// <summary>Whether handle and blade were told by the neck between them.</summary>
+    public bool Necked { get; private init; }
+
     /// <summary>Largest width of the blade.</summary>
     public double WidthMm { get; private init; }
 
@@ -136,7 +139,7 @@ internal sealed partial class BladeLie
         double s = end * StationMm;
         double span = lines[1].At(s) - lines[0].At(s);
         double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
-        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, Told = Told, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, Told = Told, Necked = Necked, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
@@ -152,6 +155,8 @@ internal sealed partial class BladeLie
         BladeLie one = Profile(outline, axis);
         BladeLie[] ends = heelToward is null ? [one, Profile(outline, axis * -1)] : [one];
         (BladeLie end, (double At, double Low, double High, double Score) step) = ends.Select(e => (e, e.Handle())).MaxBy(e => e.Item2.Score);
+        if (ByNeck(ends, step.Score > 0 ? (end, step.At) : null) is { } necked)
+            return necked;
         if (step.Score > 0)
             return end.With(step.At, (step.Low, step.High));
 
@@ -171,8 +176,8 @@ internal sealed partial class BladeLie
             : ends[taper >= 1 ? 0 : 1].With(0, (0, 0), most);
     }
 
-    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool swept = false, bool told = false) =>
-        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Swept = swept, Told = told, WidthMm = Widest(fromMm) }.WithCurves();
+    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool swept = false, bool told = false, bool necked = false) =>
+        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Swept = swept, Told = told, Necked = necked, WidthMm = Widest(fromMm) }.WithCurves();
 
     /// <summary>
     /// Of a thing with four corners: whether the one side that sweeps inward before a corner does so at the far end (true) or the near one; null

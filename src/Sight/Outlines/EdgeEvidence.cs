@@ -5,7 +5,7 @@ namespace Whetwright.Sight.Outlines;
 
 /// <summary>
 /// What speaks for a stretch of outline being the edge and not the spine: a second step of tone that runs along it a little inside (the shoulder
-/// of the bevel), and chips.
+/// of the bevel) or another tone of the last millimetre, chips, and the light that the blade takes from the paper.
 /// </summary>
 internal static class EdgeEvidence
 {
@@ -74,23 +74,38 @@ internal static class EdgeEvidence
         Enumerable.Range(from, Section).Select(i => Tone(sampler.At(map.ToPhoto(line[i] + (inward[i] * atMm))).G)).Order().ElementAt(Section / 2);
 
     /// <summary>
-    /// How much darker the paper is 1 to 1.4 mm outside than 3.2 mm outside (natural logarithm of linear light, median along the stretch; 0 where it is
-    /// not darker): sky light that the blade takes. A spine is thick and stands high, an edge is thin: the spine's reaches further.
+    /// How much darker the paper is 2 mm outside than 5 mm outside (natural logarithm of linear light, median of sections; 0 where it is not darker): sky
+    /// light that the blade takes. A wall of height h takes (1 − cos atan(h/d))/2 of an even sky from a place d before it: a spine is thick and stands
+    /// high, an edge is thin, so the spine's reaches further. Nearer than 2 mm the rims of lamps' shadows and what the outline is off weigh more.
     /// </summary>
-    public static double Halo(SmoothEdge edge, PhotoSampler sampler, LensMap map)
+    public static double Halo(SmoothEdge edge, PhotoSampler sampler, LensMap map) =>
+        Math.Max(0, Ratio(edge, sampler, map, -5, -2, 0.01, signed: true));
+
+    /// <summary>
+    /// How far the tone 1 mm inside departs from that 2 mm inside (size of the natural logarithm of linear light, median of sections): the bevel and the shoulder behind an
+    /// edge against the even flank below a spine.
+    /// </summary>
+    public static double Ground(SmoothEdge edge, PhotoSampler sampler, LensMap map) => Ratio(edge, sampler, map, 1, 2, 0.02, signed: false);
+
+    private static double Ratio(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark, bool signed)
     {
-        Point2[] line = Contour.Open([.. edge.Points()], 1.2);
-        if (line.Length < 12)
-            return 0;
+        Point2[] line = Contour.Open([.. edge.Points()], 0.4);
         Vector2[] inward = OutlineView.Inward(line, edge.Outward);
-        double At(int i, double outsideMm)
+        var ratios = new List<double>();
+        for (int from = 3; from + Section < line.Length - 3; from += Section)
         {
-            var (b, g, r) = sampler.At(map.ToPhoto(line[i] + (inward[i] * -outsideMm)));
-            return Math.Log(((b + g + r) / 3) + 0.01);
+            double ratio = Math.Log((Light(from, overMm) + dark) / (Light(from, underMm) + dark));
+            ratios.Add(signed ? ratio : Math.Abs(ratio));
         }
 
-        double[] darker = [.. Enumerable.Range(line.Length / 10, line.Length * 8 / 10).Select(i => At(i, 3.2) - ((At(i, 1) + At(i, 1.4)) / 2)).Order()];
-        return Math.Max(0, darker[darker.Length / 2]);
+        ratios.Sort();
+        return ratios.Count == 0 ? 0 : ratios[ratios.Count / 2];
+
+        double Light(int from, double inMm)
+        {
+            var all = Enumerable.Range(from, Section).Select(i => sampler.At(map.ToPhoto(line[i] + (inward[i] * inMm)))).ToList();
+            return all.Select(v => v.B).Order().ElementAt(Section / 2) + all.Select(v => v.G).Order().ElementAt(Section / 2) + all.Select(v => v.R).Order().ElementAt(Section / 2);
+        }
     }
 
     /// <summary>Runs of stations that lie well inside the smooth line and come back.</summary>

@@ -18,6 +18,9 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
     /// <summary>A heel's corner lies within this of where the handle's step was seen, or the end's slant. Chosen.</summary>
     private const double HeelReachMm = 6;
 
+    /// <summary>The same behind a neck: the handle's corner is on its other side. Chosen.</summary>
+    private const double NeckReachMm = 1;
+
     /// <summary>A handle's other side may begin this much later. Chosen.</summary>
     private const double BolsterMm = 25;
 
@@ -42,7 +45,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         int middle = Middle(at, lie, sign);
 
         // The heel: the corner of this side at the blade's beginning, farthest out along the diagonal; the tip: farthest along, leaning to this side.
-        int heel = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - HeelReachMm && at[i].S < from + slant, i => (sign * at[i].T) - at[i].S);
+        int heel = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - (lie.Necked ? NeckReachMm : HeelReachMm) && at[i].S < from + slant, i => (sign * at[i].T) - at[i].S);
         int tip = Farthest(at, i => at[i].S > lie.EndMm - (0.5 * (lie.EndMm - from)), i => (0.35 * sign * at[i].T) + at[i].S);
         if (lie.HasHandle && (high ? lie.DropMm.High : lie.DropMm.Low) >= LeastDropMm && Leaves(lie, high, slant) is { } leaves)
         {
@@ -51,7 +54,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
             int corner = Farthest(at, i => OnSide(at[i], lie, sign) && Math.Abs(at[i].S - s) < 3, i => -Math.Abs(at[i].S - s) + (0.2 * sign * at[i].T));
             heel = corner >= 0 ? corner : heel;
         }
-        else if (lie.HasHandle && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
+        else if (lie.HasHandle && !lie.Necked && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
         {
             // A handle as wide as the blade: the sharpest corner about where it begins, if there is one.
             int corner = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - BolsterMm && at[i].S < from + slant, i => turn[i]);

@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -56,6 +56,17 @@ internal static class DrawnBlade
             PrintLine(sheet);
         if (shadowMm > 0)
             Fill(sheet, [.. Outline(chips, 0, shiftMm).Select(p => p + ((Heel - Tip).Normalized() * shadowMm))], new Scalar(185, 188, 190));
+        foreach ((bool tall, double edge, double away) in new[] { (tallAbove, 80.0, -1.0), (tallBelow, 125.0, 1.0) })
+        {
+            // Sky light that a wall 2 mm high takes from the paper beside the slab: (1 − cos atan(h/d))/2.
+            for (double d = 8; tall && d > 0; d -= 0.25)
+            {
+                double left = 1 - ((1 - Math.Cos(Math.Atan(2 / d))) / 2);
+                double tone = 228 * Math.Pow(left, 1 / 2.2);
+                Fill(sheet, [new(90, edge), new(220, edge), new(220, edge + (away * d)), new(90, edge + (away * d))], new Scalar(tone - 3, tone, tone + 2));
+            }
+        }
+
         if (blade)
             Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
         if (slab)

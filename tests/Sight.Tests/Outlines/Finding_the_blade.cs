@@ -75,6 +75,8 @@ public sealed class Finding_the_blade
     [InlineData(0)]
     [InlineData(4)]
     [InlineData(9)]
+    [InlineData(-4)]
+    [InlineData(-6)]
     public void A_cleavers_handle_is_found_however_much_broader_the_blade_is_and_however_its_heel_slants(double slantMm)
     {
         // Spine and one side of the handle along y = 100, the handle 15 mm wide with a rounded end, the blade 95 mm, narrowing to the far end; the edge above.
@@ -92,6 +94,39 @@ public sealed class Finding_the_blade
         Assert.True(lie.HasHandle);
         Assert.Equal(100 - (slantMm / 2), lie.BladeFromMm, 8.0);
         Assert.InRange(Math.Max(lie.DropMm.Low, lie.DropMm.High), 60, 90);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_handle_as_broad_as_the_blade_is_told_by_the_neck_between_them(bool turned)
+    {
+        // A handle 20 mm broad over 90 mm, a neck of 14 mm over 4 mm, a blade of 20 mm that stands 1 mm out below and narrows to its tip.
+        Point2[] p = Necked(neckMm: 3, turned);
+
+        BladeLie lie = BladeLie.Of(p);
+
+        Assert.True(lie.HasHandle);
+        Assert.Equal(94, lie.BladeFromMm, 1.0);
+        Assert.Equal(turned ? -1 : 1, lie.Axis.X, 0.05);
+        Assert.Equal(1, Math.Max(lie.DropMm.Low, lie.DropMm.High), 0.5);
+    }
+
+    [Fact]
+    public void A_chip_on_one_side_is_no_neck() => Assert.False(BladeLie.Of(Necked(neckMm: 0, turned: false, chipMm: 3)).HasHandle);
+
+    private static Point2[] Necked(double neckMm, bool turned, double chipMm = 0)
+    {
+        List<Point2> p = [];
+        void Through(params Point2[] corners)
+        {
+            for (int i = 1; i < corners.Length; i++)
+                Draw(p, corners[i - 1], corners[i], 0.25);
+        }
+
+        Through(new(0, 0), new(90, 0), new(90, neckMm + chipMm), new(94, neckMm + chipMm), new(94, 0), new(150, 0), new(175, 20), new(170, 21));
+        Through(new(170, 21), new(94, 21), new(94, 20 - neckMm), new(90, 20 - neckMm), new(90, 20), new(0, 20), new(0, 0));
+        return turned ? [.. p.Select(q => new Point2(175 - q.X, 21 - q.Y))] : [.. p];
     }
 
     [Fact]

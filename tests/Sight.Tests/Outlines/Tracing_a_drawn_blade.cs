@@ -138,6 +138,19 @@ public sealed class Tracing_a_drawn_blade
         Assert.InRange(traced.TipOnMatMm.DistanceTo(new(tipX, 125)), 0, 0.7);
     }
 
+    [Theory]
+    [InlineData(true, 125)]
+    [InlineData(false, 80)]
+    public void The_side_that_takes_sky_light_from_the_paper_further_out_stands_high_and_is_the_spine(bool tallAbove, double edgeY)
+    {
+        TracedOutline traced = DrawnBlade.Trace(slab: true, heel: MatSide.Left, tallAbove: tallAbove, tallBelow: !tallAbove);
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.Equal(edgeY, traced.TipOnMatMm.Y, 1.0);
+    }
+
+    [Fact]
+    public void With_no_cue_on_either_side_edge_and_spine_are_alike() => Refused("sides-alike", DrawnBlade.Trace(slab: true, heel: MatSide.Left));
+
     [Fact]
     public void A_heel_told_to_lie_across_the_blade_is_refused_with_the_sides_that_would_be_right()
     {
