@@ -89,12 +89,12 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     public double Prior(KnownHeight? known)
     {
         double lift = known is { } height ? Sq((((HeelMm + TipMm) / 2) - height.MiddleMm) / height.UMm) : Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7);
-        double sum = lift + Sq(Math.Log(TipMm / OutlineBudget.TipHeightMm) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
+        double sum = lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
         double total = Sky;
         foreach (EdgeLamp lamp in Lamps)
         {
             total += lamp.Share;
-            sum += Sq((lamp.Share - 0.3) / 0.2) + Sq((lamp.Lean - 0.35) / 0.35) + Sq(lamp.Along / 0.35) + Sq(Math.Log(lamp.Spread / 0.12) / 0.6);
+            sum += Sq((lamp.Share - 0.35) / 0.25) + Sq((lamp.Lean - 0.4) / 0.6) + Sq(lamp.Along / 0.5) + Sq(Math.Log(lamp.Spread / 0.14) / 0.8);
         }
 
         return sum + (total > 1 ? double.PositiveInfinity : 0);

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>The sections as they are solved.</summary>
@@ -9,23 +12,31 @@ internal sealed partial class EdgeLightFit
         private readonly IReadOnlyList<EdgeProfile> _profiles;
         private readonly EdgeLightFit _fit;
         private readonly double _step;
-        private readonly double[][][] _light;
+        private readonly double[][][] _weighed;
+        private readonly double[][] _squares;
         private readonly double[] _level;
         private readonly double[][] _weight;
         private readonly double _all;
         private readonly int _places;
         private readonly int _samples;
+        private readonly int _padded;
 
         public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit)
         {
             (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
             _samples = ((EdgeProfile.Count - 1) / stride) + 1;
             _places = (int)Math.Round((InnermostMm - OutermostMm) / _step) + 1;
-            _light = [.. profiles.Select(p => summed
+            double[][][] light = [.. profiles.Select(p => summed
                 ? new[] { Enumerable.Range(0, _samples).Select(k => (p.Light[0][k * stride] + p.Light[1][k * stride] + p.Light[2][k * stride]) / 3).ToArray() }
                 : [.. p.Light.Select(c => Enumerable.Range(0, _samples).Select(k => c[k * stride]).ToArray())])];
-            _level = [.. Enumerable.Range(0, _light[0].Length).Select(c => Math.Max(0.02, _light.Select(s => s[c].Take(_samples / 3).Max()).Order().ElementAt(_light.Length / 2)))];
-            _weight = [.. profiles.Select(p => Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step)) * (p.Light.Any(c => c[k * stride] > Full) ? OfFull : 1)).ToArray())];
+            _level = [.. Enumerable.Range(0, light[0].Length).Select(c => Math.Max(0.02, light.Select(s => s[c].Take(_samples / 3).Max()).Order().ElementAt(light.Length / 2)))];
+
+            // Filled up with samples of no weight, so that sums run over whole vectors.
+            _padded = (_samples + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count;
+            double[] Padded(IEnumerable<double> v) => [.. v, .. new double[_padded - _samples]];
+            _weight = [.. profiles.Select(p => Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step)) * (p.Light.Any(c => c[k * stride] > Full) ? OfFull : 1))))];
+            _weighed = [.. light.Select((s, i) => s.Select(c => Padded(c.Select((v, k) => v * _weight[i][k]))).ToArray())];
+            _squares = [.. light.Select((s, i) => s.Select(c => c.Select((v, k) => v * v * _weight[i][k]).Sum()).ToArray())];
             _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
         }
 
@@ -87,6 +98,9 @@ internal sealed partial class EdgeLightFit
             return new(inward, own, curvature, total);
         }
 
+        /// <summary>Where along the edge a section lies, as a share from heel to tip.</summary>
+        public double Share(int section) => _profiles[section].Share;
+
         /// <summary>Sum over the sections with the edge held.</summary>
         public double At(EdgeLight light, double[] inwardMm)
         {
@@ -106,45 +120,57 @@ internal sealed partial class EdgeLightFit
         {
             int n = _profiles.Count;
             double[,] cost = new double[n, _places];
-            int length = _samples + _places - 1;
+            int length = _padded + _places - 1;
             Span<double> paper = stackalloc double[length];
             Span<double> bevel = stackalloc double[length];
             Span<double> flank = stackalloc double[length];
             Span<double> shoulder = stackalloc double[length];
             for (int i = 0; i < n; i++)
             {
-                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - InnermostMm, _step, _profiles[i], _fit._blurMm);
                 int first = only?.Invoke(i) ?? 0;
                 int last = only is null ? _places - 1 : first + 1;
+                int skip = _places - 1 - last; // what only edges further in need
+                int need = _padded + last - first;
+                light.Fill(paper.Slice(skip, need), bevel.Slice(skip, need), flank.Slice(skip, need), shoulder.Slice(skip, need), EdgeProfile.FromMm - InnermostMm + (skip * _step), _step, _profiles[i], _fit._blurMm);
                 for (int k = first; k <= last; k++)
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;
-                    cost[i, k] = Section(_light[i], _weight[i], paper.Slice(shift, _samples), bevel.Slice(shift, _samples), flank.Slice(shift, _samples), shoulder.Slice(shift, _samples));
+                    cost[i, k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
                 }
             }
 
             return cost;
         }
 
-        private double Section(double[][] light, double[] w, ReadOnlySpan<double> p, ReadOnlySpan<double> q, ReadOnlySpan<double> r, ReadOnlySpan<double> g)
+        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
         {
-            (double pp, double pq, double pr, double qq, double qr, double rr) = (1e-9, 0, 0, 1e-9, 0, 1e-9);
-            (double gp, double gq, double gr, double gg) = (0, 0, 0, 1e-9);
-            for (int k = 0; k < p.Length; k++)
+            ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(_weight[section]);
+            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
+            ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
+            ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
+            ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
+            Vector<double> vpp = default, vpq = default, vpr = default, vqq = default, vqr = default, vrr = default, vgp = default, vgq = default, vgr = default, vgg = default;
+            for (int k = 0; k < w.Length; k++)
             {
-                (double wp, double wq, double wg) = (w[k] * p[k], w[k] * q[k], w[k] * g[k]);
-                pp += wp * p[k];
-                pq += wp * q[k];
-                pr += wp * r[k];
-                qq += wq * q[k];
-                qr += wq * r[k];
-                rr += w[k] * r[k] * r[k];
-                gp += wg * p[k];
-                gq += wg * q[k];
-                gr += wg * r[k];
-                gg += wg * g[k];
+                Vector<double> wp = w[k] * p[k];
+                Vector<double> wq = w[k] * q[k];
+                Vector<double> wg = w[k] * g[k];
+                vpp += wp * p[k];
+                vpq += wp * q[k];
+                vpr += wp * r[k];
+                vqq += wq * q[k];
+                vqr += wq * r[k];
+                vrr += w[k] * r[k] * r[k];
+                vgp += wg * p[k];
+                vgq += wg * q[k];
+                vgr += wg * r[k];
+                vgg += wg * g[k];
             }
+
+            const double least = 1e-9;
+            (double pp, double pq, double pr, double qq, double qr, double rr) = (least + Vector.Sum(vpp), Vector.Sum(vpq), Vector.Sum(vpr), least + Vector.Sum(vqq), Vector.Sum(vqr), least + Vector.Sum(vrr));
+            (double gp, double gq, double gr, double gg) = (Vector.Sum(vgp), Vector.Sum(vgq), Vector.Sum(vgr), least + Vector.Sum(vgg));
 
             // A bevel's tone is not far from the flank's, and its shoulder does not shine, unless the photo says so: the paper's light, one look.
             double tie = 0.002 * _all;
@@ -152,20 +178,19 @@ internal sealed partial class EdgeLightFit
             (double u, double v, double s) = tones.Solve(gp, gq, gr);
             double free = gg + tie - (gp * u) - (gq * v) - (gr * s);
             double misfit = 0;
-            for (int c = 0; c < light.Length; c++)
+            for (int c = 0; c < _level.Length; c++)
             {
-                double[] seen = light[c];
-                (double bp, double bq, double br, double bg, double ss) = (0, 0, 0, 0, 0);
-                for (int k = 0; k < p.Length; k++)
+                ReadOnlySpan<Vector<double>> y = MemoryMarshal.Cast<double, Vector<double>>(_weighed[section][c]);
+                Vector<double> vbp = default, vbq = default, vbr = default, vbg = default;
+                for (int k = 0; k < y.Length; k++)
                 {
-                    double y = w[k] * seen[k];
-                    bp += y * p[k];
-                    bq += y * q[k];
-                    br += y * r[k];
-                    bg += y * g[k];
-                    ss += y * seen[k];
+                    vbp += y[k] * p[k];
+                    vbq += y[k] * q[k];
+                    vbr += y[k] * r[k];
+                    vbg += y[k] * g[k];
                 }
 
+                (double bp, double bq, double br, double bg) = (Vector.Sum(vbp), Vector.Sum(vbq), Vector.Sum(vbr), Vector.Sum(vbg));
                 (double a, double b, double d) = tones.Solve(bp, bq, br);
                 const double top = 3; // beyond what the camera tells apart
                 double e = Math.Clamp((bg - (gp * a) - (gq * b) - (gr * d)) / free, 0, top);
@@ -178,11 +203,11 @@ internal sealed partial class EdgeLightFit
 
                 a = Math.Max(a, 0.25 * _level[c]);
                 d = Math.Max(d, 0);
-                double rss = ss - (2 * ((a * bp) + (b * bq) + (d * br) + (e * bg))) + (a * a * pp) + (b * b * qq) + (d * d * rr) + (e * e * gg) + (2 * ((a * b * pq) + (a * d * pr) + (b * d * qr) + (e * ((a * gp) + (b * gq) + (d * gr)))));
+                double rss = _squares[section][c] - (2 * ((a * bp) + (b * bq) + (d * br) + (e * bg))) + (a * a * pp) + (b * b * qq) + (d * d * rr) + (e * e * gg) + (2 * ((a * b * pq) + (a * d * pr) + (b * d * qr) + (e * ((a * gp) + (b * gq) + (d * gr)))));
                 misfit += (rss + (tie * (((b - d) * (b - d)) + (e * e)) * 0.02)) / (_level[c] * _level[c]);
             }
 
-            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (light.Length * _all * Floor * Floor)));
+            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (_level.Length * _all * Floor * Floor)));
         }
 
         private static (double, double) Solve2(double a, double b, double d, double x, double y)

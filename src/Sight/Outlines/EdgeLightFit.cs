@@ -31,6 +31,13 @@ internal sealed partial class EdgeLightFit
 
     private const double FarthestSigma2 = 6;
 
+    /// <summary>Half-widths of lamps per millimetre of their height where a search begins: a bulb's shade, a tube. Chosen.</summary>
+    private const double SmallLamp = 0.12;
+    private const double WideLamp = 0.3;
+
+    /// <summary>How many beginnings without a supposed line are followed. Chosen.</summary>
+    private const int PlainStarts = 3;
+
     private static readonly double[] s_shiftsMm = [-0.6, -0.3, 0.3, 0.6, 1, 1.5];
 
     private readonly IReadOnlyList<EdgeProfile> _profiles;
@@ -57,10 +64,15 @@ internal sealed partial class EdgeLightFit
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
 
+    /// <summary>Where the edge may lie.</summary>
+    /// <param name="InwardMm">Inward from the line of stations, section by section.</param>
+    /// <param name="Lean">How far the line of stations, taken for the rim of a lamp's shadow, lies outside per millimetre of height; 0 where it is not.</param>
+    public readonly record struct SupposedLine(double[] InwardMm, double Lean = 0);
+
     /// <summary>The light that fits best, and the edge's places under it.</summary>
-    /// <param name="helds">Lines from which to begin too: the light is fitted with the edge held there, then let go.</param>
+    /// <param name="lines">Lines from which to begin too: the light is fitted with the edge held there, then let go.</param>
     /// <param name="begin">Where to begin from an earlier pass.</param>
-    public (EdgeLight Light, Places Places) Find(IReadOnlyList<double[]> helds, EdgeLight? begin = null)
+    public (EdgeLight Light, Places Places) Find(IReadOnlyList<SupposedLine> lines, EdgeLight? begin = null)
     {
         int every = Math.Max(1, _profiles.Count / 36);
         var few = new Grid([.. _profiles.Where((_, i) => i % every == 0)], 2, true, this);
@@ -74,7 +86,7 @@ internal sealed partial class EdgeLightFit
         {
             foreach (double bevel in new[] { 0.25, 0.45, 0.75, 1.2 })
             {
-                foreach (EdgeLamp[] lamps in new EdgeLamp[][] { [], [new(0.25, 0.25, 0, 0.12)], [new(0.25, 0.6, 0, 0.12)] })
+                foreach (EdgeLamp[] lamps in new EdgeLamp[][] { [], [new(0.25, 0.25, 0, SmallLamp)], [new(0.25, 0.6, 0, SmallLamp)] })
                 {
                     foreach (double z in _known is not null ? [Usual.HeelMm] : new[] { 0.6, 1.2, 2.5 })
                     {
@@ -85,22 +97,43 @@ internal sealed partial class EdgeLightFit
             }
         }
 
-        foreach (double[] held in helds)
+        var supposed = new List<(EdgeLight Light, double Cost)>();
+        foreach ((double[] held, double lean) in lines)
         {
             double[] some = [.. held.Where((_, i) => i % every == 0)];
-            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.Select(b => Usual with { BevelMm = b })], l => l is null ? double.PositiveInfinity : few.At(l, some) + Beforehand(l)).Light;
-            starts.Add((light, Cost(light)));
+            double view = _profiles.Average(p => p.View);
+            EdgeLamp[][] lamps = lean > 0 ? [[], [new(0.35, lean - view, 0, SmallLamp)], [new(0.35, lean - view, 0, WideLamp)]] : [[]];
+            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))], l => l is null ? double.PositiveInfinity : few.At(l, some) + Beforehand(l)).Light;
+            light = Shifted(few, light, some);
+            supposed.Add((light, Cost(light)));
         }
 
-        EdgeLight best = Grow([.. starts.OrderBy(s => s.Cost).Take(5).Select(s => s.Light)], Cost).Light;
+        // A start near the truth is often dearer than one that has settled beside it: each gets a little way before the likeliest are chosen.
+        var begun = starts.OrderBy(s => s.Cost).Take(PlainStarts).Concat(supposed).Select(s => Search(s.Light, s.Cost, Cost, 2)).OrderBy(s => s.Cost).Take(4);
+        EdgeLight best = Grow([.. begun.Select(s => s.Light)], Cost).Light;
         return (best, new Grid(_profiles, 1, false, this).Solve(best));
     }
 
-    // Each start is searched; the best gets lamps as long as they are worth it.
+    // The light with a held edge let go as a whole, in the measure of its height.
+    private EdgeLight Shifted(Grid grid, EdgeLight from, double[] inwardMm)
+    {
+        double At(EdgeLight? light, double shift) => light is null ? double.PositiveInfinity
+            : grid.At(light, [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(grid.Share(i)) / Math.Max(0.2, light.HeightAt(0.5))))]) + Beforehand(light);
+        double[] row = [.. from.ToRow(), 0];
+        (row, _) = Search(row, At(from, 0), [.. EdgeLight.Steps(row.Length - 1), 0.1], r => At(EdgeLight.FromRow(r[..^1]), r[^1]), 10);
+        return EdgeLight.FromRow(row[..^1]) ?? from;
+    }
+
+    // Each start is searched; the two best get lamps as long as they are worth it.
     private static (EdgeLight Light, double Cost) Grow(IReadOnlyList<EdgeLight> starts, Func<EdgeLight?, double> cost)
     {
-        (EdgeLight best, double least) = starts.Select(s => Search(s, cost(s), cost, 6)).MinBy(s => s.Cost);
-        (best, least) = Search(best, least, cost, 8);
+        var begun = starts.Select(s => Search(s, cost(s), cost, 6)).OrderBy(s => s.Cost).Take(2);
+        return begun.Select(s => Lit(s.Light, s.Cost, cost)).MinBy(s => s.Cost);
+    }
+
+    private static (EdgeLight Light, double Cost) Lit(EdgeLight from, double at, Func<EdgeLight?, double> cost)
+    {
+        (EdgeLight best, double least) = Search(from, at, cost, 8);
         while (best.Lamps.Count < 2)
         {
             EdgeLight with = best;
@@ -109,8 +142,10 @@ internal sealed partial class EdgeLightFit
             {
                 foreach (double lean in new[] { 0.1, 0.25, 0.45, 0.7, 1.0 })
                 {
-                    EdgeLamp lamp = new(share, lean, 0, 0.12);
-                    Take(best with { Lamps = [.. best.Lamps, lamp], Sky = Math.Min(best.Sky, 0.9 - share) }, cost, ref with, ref now);
+                    EdgeLight light = best with { Lamps = [.. best.Lamps, new(share, lean, 0, SmallLamp)], Sky = Math.Min(best.Sky, 0.9 - share) };
+                    double c = cost(light);
+                    if (c < now)
+                        (with, now) = (light, c);
                 }
             }
 
@@ -153,21 +188,19 @@ internal sealed partial class EdgeLightFit
 
     private double Beforehand(EdgeLight light) => PriorPerSection * _profiles.Count * light.Prior(_known);
 
-    private static void Take(EdgeLight light, Func<EdgeLight?, double> cost, ref EdgeLight best, ref double least)
-    {
-        double c = cost(light);
-        if (c < least)
-            (best, least) = (light, c);
-    }
-
     private static (EdgeLight Light, double Cost) Search(EdgeLight from, double least, Func<EdgeLight?, double> cost, int rounds)
     {
-        double[] p = from.ToRow();
-        double[] step = EdgeLight.Steps(p.Length);
-        EdgeLight best = from;
+        double[] row = from.ToRow();
+        (row, least) = Search(row, least, EdgeLight.Steps(row.Length), r => cost(EdgeLight.FromRow(r)), rounds);
+        return (EdgeLight.FromRow(row) ?? from, least);
+    }
+
+    // Along each number in turn, forth or back, steps growing where that helps.
+    private static (double[] Row, double Cost) Search(double[] p, double least, double[] step, Func<double[], double> cost, int rounds)
+    {
         for (int round = 0; round < rounds; round++)
         {
-            double before = least;
+            (double before, double[] begun) = (least, p);
             for (int k = 0; k < p.Length; k++)
             {
                 bool better = false;
@@ -175,11 +208,10 @@ internal sealed partial class EdgeLightFit
                 {
                     double[] q = [.. p];
                     q[k] += sign * step[k];
-                    EdgeLight? light = EdgeLight.FromRow(q);
-                    double c = cost(light);
+                    double c = cost(q);
                     if (c < least)
                     {
-                        (p, least, best, better) = (q, c, light!, true);
+                        (p, least, better) = (q, c, true);
                         break;
                     }
                 }
@@ -187,10 +219,20 @@ internal sealed partial class EdgeLightFit
                 step[k] *= better ? 1.3 : 0.5;
             }
 
+            // A valley runs aslant to the numbers: the round's way once more, as long as that is better.
+            for (bool on = !ReferenceEquals(p, begun); on;)
+            {
+                double[] q = [.. p.Select((v, k) => (2 * v) - begun[k])];
+                double c = cost(q);
+                on = c < least;
+                if (on)
+                    (begun, p, least) = (p, q, c);
+            }
+
             if (before - least < 0.3 && round > 3)
                 break;
         }
 
-        return (best, least);
+        return (p, least);
     }
 }

@@ -24,7 +24,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     private const double FarMm = 0.8;
 
     /// <summary>Leans of lamps behind whose shadows the edge is supposed to lie, besides on the path, when the search begins. Chosen.</summary>
-    private static readonly double[] s_leans = [0.15, 0.3, 0.5, 0.7];
+    private static readonly double[] s_leans = [0.15, 0.3, 0.45, 0.6, 0.8, 1.0, 1.3];
 
     /// <summary>The light along the edge; null where each section stands for itself.</summary>
     public EdgeLight? Light { get; private set; }
@@ -47,9 +47,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double[] held = [.. place.Select(p => -At(eachPlace, each, p))];
         double[] path = new double[place.Length];
         var fit = new EdgeLightFit(profiles, sigmaPx * pxMm, pxMm, known);
-        double heel = known?.HeelMm ?? UsualHeelMm;
-        double[][] inside = [.. s_leans.Select(f => profiles.Select(p => Math.Min(InMostMm, f * (heel + ((OutlineBudget.TipHeightMm - heel) * p.Share)))).ToArray())];
-        (EdgeLight light, EdgeLightFit.Places places) = fit.Find([held, path, .. inside]);
+        (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(held), new(path), .. BehindRims(profiles, known)]);
         Light = light;
         double[] found = places.InwardMm;
         if (found.Order().ElementAt((int)(0.9 * found.Length)) > FarMm)
@@ -57,7 +55,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
             double[] move = Smooth(place, found, Weights(places));
             Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At(place, move, i * ds)))];
             fit = new EdgeLightFit(EdgeProfile.Along(there, inward, sampler, map, ds, camera), sigmaPx * pxMm, pxMm, known);
-            (Light, places) = fit.Find([path], light);
+            (Light, places) = fit.Find([new(path)], light);
             found = [.. places.InwardMm.Select((v, i) => v + move[i])];
         }
 
@@ -65,6 +63,13 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double[] raw = [.. found.Select(v => -v)];
         double[] smooth = Smooth(place, raw, Weights(places));
         return (place, smooth, [.. raw.Zip(smooth, (a, b) => Math.Abs(a - b))]);
+    }
+
+    /// <summary>The line of stations taken for the rim of a lamp's shadow: the edge lies behind it in the measure of its height, for lamps that lean more or less.</summary>
+    internal static IEnumerable<EdgeLightFit.SupposedLine> BehindRims(IReadOnlyList<EdgeProfile> profiles, KnownHeight? known)
+    {
+        (double heel, double tip) = known is { } height ? (height.HeelMm, height.TipMm) : (UsualHeelMm, OutlineBudget.TipHeightMm);
+        return s_leans.Select(f => new EdgeLightFit.SupposedLine([.. profiles.Select(p => Math.Min(InMostMm, f * (heel + ((tip - heel) * p.Share))))], f));
     }
 
     private static double[] Weights(EdgeLightFit.Places places) => [.. places.Curvature.Select(c => Math.Clamp(c, 0.01, 1e6))];

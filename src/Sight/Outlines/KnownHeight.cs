@@ -12,8 +12,11 @@ internal readonly record struct KnownHeight(double MiddleMm, double UMm)
 
     public static KnownHeight Measured(EdgeHeight height) => new(height.MiddleMm, Math.Max(ToldUMm, height.UMm));
 
-    /// <summary>A blade touches down near its tip, so the tip floats no higher than this.</summary>
-    public double TipMm => Math.Min(MiddleMm, OutlineBudget.TipHeightMm);
+    /// <summary>A blade that lies flat floats on half its own thickness, which tapers toward the tip: the tip's share of the middle. Chosen.</summary>
+    private const double FlatTip = 0.8;
+
+    /// <summary>A blade touches down near its tip, so the tip floats no higher than half its thickness there, and a thin blade lower.</summary>
+    public double TipMm => Math.Min(FlatTip * MiddleMm, OutlineBudget.TipHeightMm);
 
     /// <summary>The heel floats as much above the middle as the tip is below.</summary>
     public double HeelMm => (2 * MiddleMm) - TipMm;

@@ -23,7 +23,7 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
     public const double UsualHeightMm = 1.2;
 
     /// <summary>How high the edge floats at the tip of a blade that lies on a mat: half the steel's thickness there. Chosen.</summary>
-    public const double TipHeightMm = 0.55;
+    public const double TipHeightMm = 0.75;
 
     public static OutlineBudget None { get; } = new(0, 0, 0, 0, 0);
 

@@ -25,6 +25,26 @@ public sealed class The_edge_under_one_light
     }
 
     [Fact]
+    public void Outlined_along_the_soft_rim_of_a_wide_low_lamps_shadow_the_edge_is_found_behind_it_by_its_height_times_the_lean()
+    {
+        const double lean = 1.1;
+        List<EdgeProfile> sections = Drawn(share: 0.45, lean, bevel: _ => 0.14, flank: i => 0.16 + (0.1 * ((i * 3) % 10) / 10), spread: 0.35, behind: lean);
+        KnownHeight told = KnownHeight.Told(1.2);
+        EdgeLightFit.Places places = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new(new double[sections.Count]), .. EdgeSections.BehindRims(sections, told)]).Places;
+        Assert.True(Rms(sections, places, lean) < 0.1, $"RMS {Rms(sections, places, lean):0.000} mm.");
+    }
+
+    [Fact]
+    public void A_thin_blade_lies_nearly_level_and_one_that_a_handle_lifts_touches_down_at_its_tip()
+    {
+        KnownHeight flat = KnownHeight.Told(0.8);
+        KnownHeight lifted = KnownHeight.Told(2.5);
+        Assert.True(flat.TipMm > 0.6 * flat.HeelMm, $"{flat.HeelMm:0.00} mm at the heel, {flat.TipMm:0.00} at the tip.");
+        Assert.True(lifted.TipMm < 1, $"{lifted.TipMm:0.00} mm at the tip.");
+        Assert.Equal(lifted.MiddleMm, (lifted.HeelMm + lifted.TipMm) / 2, 1e-9);
+    }
+
+    [Fact]
     public void Where_no_lamp_is_kept_off_the_edge_lies_at_the_foot_of_the_skys_shadow()
     {
         IReadOnlyList<EdgeProfile> sections = Drawn(share: 0, lean: 0, bevel: i => 0.15 + (0.3 * ((i * 7) % 10) / 10), flank: i => 0.2 + (0.3 * ((i * 3) % 10) / 10));
@@ -75,7 +95,7 @@ public sealed class The_edge_under_one_light
     {
         List<EdgeProfile> sections = Drawn(share: 0.4, lean: 0.45, bevel: _ => 0.3, flank: i => 0.25 + (0.4 * ((i * 3) % 10) / 10));
         KnownHeight told = KnownHeight.Told(2.2); // drawn at 1.15
-        EdgeLight light = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new double[sections.Count]]).Light;
+        EdgeLight light = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new(new double[sections.Count])]).Light;
         Assert.Equal(told.MiddleMm, light.HeightAt(0.5), 0.2);
     }
 
@@ -86,7 +106,7 @@ public sealed class The_edge_under_one_light
         {
             List<EdgeProfile> sections = Drawn(share: 0.3, lean: 0.9, bevel: _ => steel, flank: _ => steel);
             var fit = new EdgeLightFit(sections, BlurMm, 0.25);
-            (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new double[sections.Count]]);
+            (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(new double[sections.Count])]);
             return fit.DoubtMm(light, places.InwardMm);
         }
 
@@ -106,37 +126,43 @@ public sealed class The_edge_under_one_light
 
     private static EdgeProfile Section(double view) => new(0, 0.5, 0, view, []);
 
-    private static (EdgeLight Light, EdgeLightFit.Places Places) Fit(IReadOnlyList<EdgeProfile> sections) => new EdgeLightFit(sections, BlurMm, 0.25).Find([new double[sections.Count]]);
+    private static (EdgeLight Light, EdgeLightFit.Places Places) Fit(IReadOnlyList<EdgeProfile> sections) => new EdgeLightFit(sections, BlurMm, 0.25).Find([new(new double[sections.Count])]);
 
-    private static double Rms(IReadOnlyList<EdgeProfile> sections, EdgeLightFit.Places places) => Math.Sqrt(sections.Select((s, i) => places.InwardMm[i] - True(s.Share)).Average(d => d * d));
+    private static double Rms(IReadOnlyList<EdgeProfile> sections, EdgeLightFit.Places places, double behind = 0) =>
+        Math.Sqrt(sections.Select((s, i) => places.InwardMm[i] - True(s.Share) - (behind * HeightAt(s.Share))).Average(d => d * d));
+
+    private static double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
 
     // The true edge wanders about the line of stations.
     private static double True(double share) => 0.15 + (0.1 * Math.Sin(5 * share));
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
         for (int i = 0; i < 24; i++)
         {
             double along = i / 23.0;
-            double z = HeelMm + ((TipMm - HeelMm) * along);
+            double z = HeightAt(along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder)) + (0.003 * (random.NextDouble() - 0.5));
+                light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5));
             sections.Add(new(3 + (2 * i), along, 0, 0, [light, light, light]));
         }
 
         return sections;
     }
 
-    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder)
+    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder, double half)
     {
         const double paper = 0.55;
-        return Math.Abs(x - BevelMm) < 0.06 && shoulder > 0 ? shoulder : x > BevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (x > -rim ? share : 0));
+        return Math.Abs(x - BevelMm) < 0.06 && shoulder > 0 ? shoulder : x > BevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (share * KeptOff(x + rim, half)));
     }
+
+    // How much of a lamp is hidden this far behind its shadow's middle, the lamp evenly bright across.
+    private static double KeptOff(double behindMm, double half) => half > 0 ? Math.Clamp(0.5 + (behindMm / (2 * half)), 0, 1) : behindMm > 0 ? 1 : 0;
 
     private static double Blurred(double x, Func<double, double> sharp)
     {
