@@ -98,6 +98,8 @@ internal sealed partial class EdgeLightFit
             return new(inward, own, curvature, total);
         }
 
+        public int Count => _profiles.Count;
+
         /// <summary>Where along the edge a section lies, as a share from heel to tip.</summary>
         public double Share(int section) => _profiles[section].Share;
 

@@ -24,7 +24,7 @@ internal sealed partial class EdgeLightFit
     private const double LampMustGain = 24;
 
     /// <summary>What is known beforehand counts this much for each section: sections that miss the model miss it alike. Chosen from trials.</summary>
-    private const double PriorPerSection = 0.2;
+    private const double PriorPerSection = 0.4;
 
     /// <summary>From here inward a section counts less: far from the edge other things are seen than the model knows of. Chosen.</summary>
     private const double InsideMm = 1.5;
@@ -76,7 +76,8 @@ internal sealed partial class EdgeLightFit
     {
         int every = Math.Max(1, _profiles.Count / 36);
         var few = new Grid([.. _profiles.Where((_, i) => i % every == 0)], 2, true, this);
-        double Cost(EdgeLight? light) => light is null ? double.PositiveInfinity : few.Solve(light).Total + Beforehand(light);
+        var fewer = new Grid([.. _profiles.Where((_, i) => i % (2 * every) == 0)], 2, true, this);
+        double Cost(EdgeLight? light) => light is null ? double.PositiveInfinity : few.Solve(light).Total + Beforehand(light, few);
         var starts = new List<(EdgeLight Light, double Cost)>();
         if (begin is not null)
         {
@@ -100,17 +101,17 @@ internal sealed partial class EdgeLightFit
         var supposed = new List<(EdgeLight Light, double Cost)>();
         foreach ((double[] held, double lean) in lines)
         {
-            double[] some = [.. held.Where((_, i) => i % every == 0)];
+            double[] some = [.. held.Where((_, i) => i % (2 * every) == 0)];
             double view = _profiles.Average(p => p.View);
             EdgeLamp[][] lamps = lean > 0 ? [[], [new(0.35, lean - view, 0, SmallLamp)], [new(0.35, lean - view, 0, WideLamp)]] : [[]];
-            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))], l => l is null ? double.PositiveInfinity : few.At(l, some) + Beforehand(l)).Light;
-            light = Shifted(few, light, some);
+            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))], l => l is null ? double.PositiveInfinity : fewer.At(l, some) + Beforehand(l, fewer), 3, 1).Light;
+            light = Shifted(fewer, light, some);
             supposed.Add((light, Cost(light)));
         }
 
         // A start near the truth is often dearer than one that has settled beside it: each gets a little way before the likeliest are chosen.
         var begun = starts.OrderBy(s => s.Cost).Take(PlainStarts).Concat(supposed).Select(s => Search(s.Light, s.Cost, Cost, 2)).OrderBy(s => s.Cost).Take(4);
-        EdgeLight best = Grow([.. begun.Select(s => s.Light)], Cost).Light;
+        EdgeLight best = Grow([.. begun.Select(s => s.Light)], Cost, 6, 2).Light;
         return (best, new Grid(_profiles, 1, false, this).Solve(best));
     }
 
@@ -118,16 +119,16 @@ internal sealed partial class EdgeLightFit
     private EdgeLight Shifted(Grid grid, EdgeLight from, double[] inwardMm)
     {
         double At(EdgeLight? light, double shift) => light is null ? double.PositiveInfinity
-            : grid.At(light, [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(grid.Share(i)) / Math.Max(0.2, light.HeightAt(0.5))))]) + Beforehand(light);
+            : grid.At(light, [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(grid.Share(i)) / Math.Max(0.2, light.HeightAt(0.5))))]) + Beforehand(light, grid);
         double[] row = [.. from.ToRow(), 0];
         (row, _) = Search(row, At(from, 0), [.. EdgeLight.Steps(row.Length - 1), 0.1], r => At(EdgeLight.FromRow(r[..^1]), r[^1]), 10);
         return EdgeLight.FromRow(row[..^1]) ?? from;
     }
 
-    // Each start is searched; the two best get lamps as long as they are worth it.
-    private static (EdgeLight Light, double Cost) Grow(IReadOnlyList<EdgeLight> starts, Func<EdgeLight?, double> cost)
+    // Each start is searched; the best of them get lamps as long as they are worth it.
+    private static (EdgeLight Light, double Cost) Grow(IReadOnlyList<EdgeLight> starts, Func<EdgeLight?, double> cost, int rounds, int best)
     {
-        var begun = starts.Select(s => Search(s, cost(s), cost, 6)).OrderBy(s => s.Cost).Take(2);
+        var begun = starts.Select(s => Search(s, cost(s), cost, rounds)).OrderBy(s => s.Cost).Take(best);
         return begun.Select(s => Lit(s.Light, s.Cost, cost)).MinBy(s => s.Cost);
     }
 
@@ -169,7 +170,7 @@ internal sealed partial class EdgeLightFit
         double At(double shift)
         {
             double[] moved = [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(_profiles[i].Share) / middle))];
-            double Cost(EdgeLight? l) => l is null ? double.PositiveInfinity : grid.At(l, moved) + Beforehand(l);
+            double Cost(EdgeLight? l) => l is null ? double.PositiveInfinity : grid.At(l, moved) + Beforehand(l, grid);
             return Search(light, Cost(light), Cost, 4).Cost / inwardMm.Length;
         }
 
@@ -186,7 +187,7 @@ internal sealed partial class EdgeLightFit
         return Math.Sqrt(sum / weights);
     }
 
-    private double Beforehand(EdgeLight light) => PriorPerSection * _profiles.Count * light.Prior(_known);
+    private double Beforehand(EdgeLight light, Grid grid) => PriorPerSection * grid.Count * light.Prior(_known);
 
     private static (EdgeLight Light, double Cost) Search(EdgeLight from, double least, Func<EdgeLight?, double> cost, int rounds)
     {
