@@ -79,6 +79,8 @@ internal sealed class MatField : IDisposable
         foreach (SheetFiducial f in printed)
             Square(things, f.CornersMm, 1.5, 0);
         FillEnclosed(things);
+        if (level is not null)
+            RimFill.Fill(things, tones, level, valid, seen);
         SilhouetteBays.Fill(things);
         SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);

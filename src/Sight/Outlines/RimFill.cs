@@ -1,0 +1,271 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// Gives to the things what faint rims shut in with them: steel as bright as the paper. Whatever cannot be reached from the open paper without
+/// crossing a rim is divided from it along the rims' crests (watershed). A shadow has a rim as well, but it is darker than the paper and the
+/// steel's own rim lies between it and the thing.
+/// </summary>
+internal static class RimFill
+{
+    /// <summary>A rim against the noise: times the median step on the mat, and at least. Chosen.</summary>
+    private const double OverNoise = 3.2, Least = 0.012;
+
+    /// <summary>Smaller rims are specks, cells. Chosen.</summary>
+    private const int SpeckCells = 60;
+
+    /// <summary>Gaps in rims up to twice this stay shut, cells: 6.4 mm. Chosen.</summary>
+    private const int GapCells = 8;
+
+    /// <summary>What is given is at least this large, cells: 10 mm². Chosen.</summary>
+    private const int LeastCells = 60;
+
+    /// <summary>Darker than the paper by more than this (natural logarithm) may be shadow. Chosen.</summary>
+    private const double Shade = 0.03;
+
+    /// <summary>Of a shadow's border with the thing less than this lacks a rim, cells: 5 mm. Chosen.</summary>
+    private const double OpenCells = 12;
+
+    /// <summary>Steel between pieces of a blade, which is nearly convex: so much of it within their hull, and no darker than this (natural logarithm). Chosen.</summary>
+    private const double MostlyWithin = 0.7, Dark = 0.12;
+
+    /// <summary>No shadow between a handle and a heel is as large, cells: 1000 mm². Chosen.</summary>
+    private const int FlankCells = 6250;
+
+    /// <summary>Looked for so far around the things, cells: 45 mm. Chosen.</summary>
+    private const int AroundCells = 112;
+
+    /// <summary>Levels that the crests are told apart by.</summary>
+    private const int Levels = 1024;
+
+    private const double HighestLevel = 0.25;
+
+    public static void Fill(Mat things, Mat tones, Mat level, Mat valid, IReadOnlyList<SeenFiducial> seen)
+    {
+        if (Around(things) is not { } box)
+            return;
+        using Mat off = new();
+        Cv2.Subtract(new Mat(tones, box), new Mat(level, box), off);
+        foreach (SeenFiducial f in seen)
+            Blank(off, f.CornersMm, box);
+        using Mat thing = new(things, box);
+        using Mat inside = new(valid, box);
+        using Mat rims = FaintRims.Strength(off);
+        double least = Math.Max(Least, OverNoise * Median(rims, inside));
+        using Mat barrier = Barrier(rims, least);
+        using Mat open = Outside(barrier, inside, thing);
+        using Mat added = Shed(rims, open, thing, inside, barrier);
+        if (Environment.GetEnvironmentVariable("RIMS") is { } dump)
+        {
+            using Mat show = new();
+            Cv2.Merge([barrier, open, thing], show);
+            Cv2.ImWrite(dump + ".dbg.png", show);
+        }
+
+        Give(added, thing, rims, off, least);
+    }
+
+    private static Rect? Around(Mat things)
+    {
+        Cv2.FindContours(things, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxSimple);
+        Rect[] boxes = [.. outlines.Where(o => Cv2.ContourArea(o) > 900).Select(o => Cv2.BoundingRect(o))];
+        if (boxes.Length == 0)
+            return null;
+        int x = Math.Max(0, boxes.Min(b => b.Left) - AroundCells);
+        int y = Math.Max(0, boxes.Min(b => b.Top) - AroundCells);
+        return new(x, y, Math.Min(things.Width, boxes.Max(b => b.Right) + AroundCells) - x, Math.Min(things.Rows, boxes.Max(b => b.Bottom) + AroundCells) - y);
+    }
+
+    private static void Blank(Mat off, IReadOnlyList<Point2> corners, Rect box)
+    {
+        const double margin = 1.5;
+        int x0 = (int)((corners.Min(p => p.X) - margin) / MatField.StepMm) - box.X;
+        int x1 = (int)((corners.Max(p => p.X) + margin) / MatField.StepMm) - box.X;
+        int y0 = (int)((corners.Min(p => p.Y) - margin) / MatField.StepMm) - box.Y;
+        int y1 = (int)((corners.Max(p => p.Y) + margin) / MatField.StepMm) - box.Y;
+        Cv2.Rectangle(off, new Point(x0, y0), new Point(x1, y1), Scalar.All(0), -1);
+    }
+
+    private static double Median(Mat values, Mat inside)
+    {
+        values.GetArray(out float[] v);
+        inside.GetArray(out byte[] on);
+        float[] some = [.. v.Where((_, i) => i % 7 == 0 && on[i] != 0).Order()];
+        return some.Length == 0 ? 0 : some[some.Length / 2];
+    }
+
+    private static Mat Barrier(Mat rims, double least)
+    {
+        var barrier = new Mat();
+        Cv2.Threshold(rims, barrier, least, 255, ThresholdTypes.Binary);
+        barrier.ConvertTo(barrier, MatType.CV_8UC1);
+        KeepLarge(barrier, SpeckCells);
+        return barrier;
+    }
+
+    /// <summary>The open paper: what the box's rim reaches without crossing a rim.</summary>
+    private static Mat Outside(Mat barrier, Mat inside, Mat thing)
+    {
+        using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size((2 * GapCells) + 1, (2 * GapCells) + 1));
+        using Mat thick = new();
+        Cv2.Dilate(barrier, thick, disc);
+        Cv2.BitwiseOr(thick, thing, thick);
+        using Mat flat = new();
+        Cv2.BitwiseNot(thick, flat);
+        Cv2.BitwiseAnd(flat, inside, flat);
+        using Mat labels = new();
+        using Mat stats = new();
+        using Mat centres = new();
+        int n = Cv2.ConnectedComponentsWithStats(flat, labels, stats, centres);
+        int largest = Enumerable.Range(1, Math.Max(0, n - 1)).OrderByDescending(i => stats.At<int>(i, (int)ConnectedComponentsTypes.Area)).FirstOrDefault();
+        var open = new Mat();
+        Cv2.Compare(labels, new Scalar(largest), open, CmpTypes.EQ);
+        if (largest == 0)
+            open.SetTo(Scalar.All(0));
+        return open;
+    }
+
+    /// <summary>
+    /// What belongs to the things and not to the open paper when both spread over the rims' relief, lowest first: 255 there, things left out.
+    /// </summary>
+    private static Mat Shed(Mat rims, Mat open, Mat thing, Mat inside, Mat barrier)
+    {
+        (int rows, int columns) = (rims.Rows, rims.Width);
+        rims.GetArray(out float[] height);
+        open.GetArray(out byte[] paper);
+        thing.GetArray(out byte[] steel);
+        inside.GetArray(out byte[] on);
+        barrier.GetArray(out byte[] rim);
+        byte[] owner = new byte[height.Length];
+        var queue = new PriorityQueue<int, int>();
+        int order = 0;
+        int Key(int i) => (Math.Min(Levels - 1, (int)(height[i] / HighestLevel * Levels)) << 20) | Math.Min(order++ >> 2, (1 << 20) - 1);
+        using Mat closed = Enclosed(open, inside, barrier, thing);
+        closed.GetArray(out byte[] within);
+        for (int i = 0; i < height.Length; i++)
+        {
+            if (on[i] == 0)
+                continue;
+            owner[i] = steel[i] != 0 || within[i] != 0 ? (byte)2 : paper[i] != 0 ? (byte)1 : (byte)0;
+            if (owner[i] != 0)
+                queue.Enqueue(i, Key(i));
+        }
+
+        while (queue.TryDequeue(out int i, out _))
+        {
+            (int row, int column) = (i / columns, i % columns);
+            foreach ((int r, int c) in new[] { (row - 1, column), (row + 1, column), (row, column - 1), (row, column + 1) })
+            {
+                if (r < 0 || c < 0 || r >= rows || c >= columns)
+                    continue;
+                int j = (r * columns) + c;
+                if (owner[j] != 0 || on[j] == 0)
+                    continue;
+                owner[j] = owner[i];
+                queue.Enqueue(j, Key(j));
+            }
+        }
+
+        var added = new Mat(rows, columns, MatType.CV_8UC1);
+        added.SetArray([.. owner.Select((o, i) => o == 2 && steel[i] == 0 ? (byte)255 : (byte)0)]);
+        return added;
+    }
+
+    // Flat places that no open paper reaches, larger than what lies between two strokes.
+    private static Mat Enclosed(Mat open, Mat inside, Mat barrier, Mat thing)
+    {
+        var closed = new Mat();
+        using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size((2 * GapCells) + 1, (2 * GapCells) + 1));
+        using Mat reached = new();
+        Cv2.Dilate(open, reached, disc);
+        Cv2.BitwiseOr(reached, barrier, closed);
+        Cv2.BitwiseOr(closed, thing, closed);
+        Cv2.BitwiseNot(closed, closed);
+        Cv2.BitwiseAnd(closed, inside, closed);
+        KeepLarge(closed, SpeckCells);
+        return closed;
+    }
+
+    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least)
+    {
+        using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
+        using Mat hull = Hull(thing);
+        using Mat body = new();
+        Cv2.MorphologyEx(added, body, MorphTypes.Open, kernel);
+        using Mat labels = new();
+        using Mat stats = new();
+        using Mat centres = new();
+        int n = Cv2.ConnectedComponentsWithStats(body, labels, stats, centres);
+        for (int i = 1; i < n; i++)
+        {
+            if (stats.At<int>(i, (int)ConnectedComponentsTypes.Area) < LeastCells)
+                continue;
+            using Mat part = new();
+            Cv2.Compare(labels, new Scalar(i), part, CmpTypes.EQ);
+            double tone = Tone(off, part);
+            (double unruled, int border) = OpenTo(part, thing, rims, least, kernel);
+            double share = Within(part, hull);
+            bool takes = tone > -Shade || unruled * border > OpenCells || (share > MostlyWithin && (tone > -Dark || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells));
+            if (Environment.GetEnvironmentVariable("RIMS") is not null)
+            {
+                var b = new Rect(stats.At<int>(i, 0), stats.At<int>(i, 1), stats.At<int>(i, 2), stats.At<int>(i, 3));
+                Console.Error.WriteLine($"part {b} area {stats.At<int>(i, 4)} tone {tone:0.000} hull {share:0.00} open {unruled:0.00} of {border} -> {takes}");
+            }
+
+            if (takes)
+                Cv2.BitwiseOr(thing, part, thing);
+        }
+    }
+
+    private static double Within(Mat part, Mat hull)
+    {
+        using Mat both = new();
+        Cv2.BitwiseAnd(part, hull, both);
+        return (double)Cv2.CountNonZero(both) / Cv2.CountNonZero(part);
+    }
+
+    /// <summary>The hull of the pieces that may be the blade's: not of small and thin ones.</summary>
+    private static Mat Hull(Mat thing)
+    {
+        Cv2.FindContours(thing, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxSimple);
+        double largest = outlines.Length == 0 ? 0 : outlines.Max(o => Cv2.ContourArea(o));
+        Point[] points = [.. outlines.Where(o => Cv2.ContourArea(o) > 0.1 * largest && Cv2.MinAreaRect(o) is var b && Math.Min(b.Size.Width, b.Size.Height) * MatField.StepMm > 7).SelectMany(o => o)];
+        var hull = new Mat(thing.Size(), MatType.CV_8UC1, Scalar.All(0));
+        if (points.Length > 2)
+            Cv2.FillConvexPoly(hull, Cv2.ConvexHull(points), Scalar.All(255));
+        return hull;
+    }
+
+    private static double Tone(Mat off, Mat part)
+    {
+        off.GetArray(out Vec3f[] tone);
+        part.GetArray(out byte[] on);
+        double[] most = [.. tone.Where((_, i) => on[i] != 0).Select(t => (double)Math.Max(t.Item0, Math.Max(t.Item1, t.Item2))).Order()];
+        return most[most.Length / 2];
+    }
+
+    private static (double Share, int Border) OpenTo(Mat part, Mat thing, Mat rims, double least, Mat kernel)
+    {
+        using Mat near = new();
+        Cv2.Dilate(part, near, kernel);
+        Cv2.BitwiseAnd(near, thing, near);
+        near.GetArray(out byte[] border);
+        rims.GetArray(out float[] rim);
+        int all = border.Count(b => b != 0);
+        return all == 0 ? (0, 0) : ((double)rim.Where((r, i) => border[i] != 0 && r < 1.5 * least).Count() / all, all);
+    }
+
+    private static void KeepLarge(Mat mask, int leastCells)
+    {
+        using Mat labels = new();
+        using Mat stats = new();
+        using Mat centres = new();
+        int n = Cv2.ConnectedComponentsWithStats(mask, labels, stats, centres);
+        labels.GetArray(out int[] label);
+        int[] area = [.. Enumerable.Range(0, n).Select(i => stats.At<int>(i, (int)ConnectedComponentsTypes.Area))];
+        mask.SetArray([.. label.Select(l => l > 0 && area[l] >= leastCells ? (byte)255 : (byte)0)]);
+    }
+}
