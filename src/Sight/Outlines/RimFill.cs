@@ -14,6 +14,12 @@ internal static class RimFill
     /// <summary>A rim against the noise: times the median step on the mat, and at least. Chosen.</summary>
     private const double OverNoise = 3.2, Least = 0.012;
 
+    /// <summary>Where a rim grows fainter it is followed to this share of that. Chosen.</summary>
+    private const double Followed = 0.75;
+
+    /// <summary>Slits in the things that are filled however narrow, cells: 5.2 mm. Chosen.</summary>
+    private const int SlitCells = 13;
+
     /// <summary>Smaller rims are specks, cells. Chosen.</summary>
     private const int SpeckCells = 60;
 
@@ -100,9 +106,18 @@ internal static class RimFill
     private static Mat Barrier(Mat rims, double least)
     {
         var barrier = new Mat();
-        Cv2.Threshold(rims, barrier, least, 255, ThresholdTypes.Binary);
+        Cv2.Threshold(rims, barrier, least * Followed, 255, ThresholdTypes.Binary);
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
-        KeepLarge(barrier, SpeckCells);
+        using Mat strong = new();
+        Cv2.Threshold(rims, strong, least, 255, ThresholdTypes.Binary);
+        strong.GetArray(out float[] sure);
+        using Mat labels = new();
+        int n = Cv2.ConnectedComponents(barrier, labels);
+        labels.GetArray(out int[] label);
+        int[] count = new int[n];
+        for (int i = 0; i < label.Length; i++)
+            count[label[i]] += sure[i] > 0 ? 1 : 0;
+        barrier.SetArray([.. label.Select(l => l > 0 && count[l] >= SpeckCells ? (byte)255 : (byte)0)]);
         return barrier;
     }
 
@@ -195,6 +210,9 @@ internal static class RimFill
         using Mat hull = Hull(thing);
         using Mat body = new();
         Cv2.MorphologyEx(added, body, MorphTypes.Open, kernel);
+        using Mat slits = Closed(thing);
+        Cv2.BitwiseAnd(slits, added, slits);
+        Cv2.BitwiseOr(body, slits, body);
         using Mat labels = new();
         using Mat stats = new();
         using Mat centres = new();
@@ -218,6 +236,14 @@ internal static class RimFill
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
+    }
+
+    private static Mat Closed(Mat thing)
+    {
+        using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(SlitCells, SlitCells));
+        var closed = new Mat();
+        Cv2.MorphologyEx(thing, closed, MorphTypes.Close, disc);
+        return closed;
     }
 
     private static double Within(Mat part, Mat hull)
