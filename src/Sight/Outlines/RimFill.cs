@@ -14,11 +14,13 @@ internal static class RimFill
     /// <summary>A rim against the noise: times the median step on the mat, and at least. Chosen.</summary>
     private const double OverNoise = 3.2, Least = 0.012;
 
-    /// <summary>Where a rim grows fainter it is followed to this share of that. Chosen.</summary>
-    private const double Followed = 0.75;
-
     /// <summary>Slits in the things that are filled however narrow, cells: 5.2 mm. Chosen.</summary>
     private const int SlitCells = 13;
+
+    /// <summary>Tones within this of the paper's tell a printed grid (natural logarithm), against the lines so many cells beside. Chosen.</summary>
+    private const float PaperLike = 0.08f;
+
+    private const int GridCells = 6;
 
     /// <summary>Smaller rims are specks, cells. Chosen.</summary>
     private const int SpeckCells = 60;
@@ -28,9 +30,6 @@ internal static class RimFill
 
     /// <summary>What is given is at least this large, cells: 10 mm². Chosen.</summary>
     private const int LeastCells = 60;
-
-    /// <summary>Darker than the paper by more than this (natural logarithm) may be shadow. Chosen.</summary>
-    private const double Shade = 0.03;
 
     /// <summary>Of a shadow's border with the thing less than this lacks a rim, cells: 5 mm. Chosen.</summary>
     private const double OpenCells = 12;
@@ -57,6 +56,7 @@ internal static class RimFill
         Cv2.Subtract(new Mat(tones, box), new Mat(level, box), off);
         foreach (SeenFiducial f in seen)
             Blank(off, f.CornersMm, box);
+        TakeGridOff(off);
         using Mat thing = new(things, box);
         using Mat inside = new(valid, box);
         using Mat rims = FaintRims.Strength(off);
@@ -95,6 +95,38 @@ internal static class RimFill
         Cv2.Rectangle(off, new Point(x0, y0), new Point(x1, y1), Scalar.All(0), -1);
     }
 
+    /// <summary>Faint lines printed along the mat's axes from end to end: what a column or row of paper is darker than those beside it.</summary>
+    private static void TakeGridOff(Mat off)
+    {
+        (int rows, int columns) = (off.Rows, off.Width);
+        off.GetArray(out Vec3f[] tone);
+        foreach (bool down in new[] { true, false })
+        {
+            int lines = down ? columns : rows;
+            int length = down ? rows : columns;
+            int At(int line, int k) => down ? (k * columns) + line : (line * columns) + k;
+            for (int channel = 0; channel < 3; channel++)
+            {
+                float[] level = new float[lines];
+                for (int line = 0; line < lines; line++)
+                {
+                    float[] paper = [.. Enumerable.Range(0, length).Select(k => tone[At(line, k)][channel]).Where(v => Math.Abs(v) < PaperLike).Order()];
+                    level[line] = paper.Length < length / 4 ? 0 : paper[paper.Length / 2];
+                }
+
+                for (int line = 0; line < lines; line++)
+                {
+                    float[] near = [.. level[Math.Max(0, line - GridCells)..Math.Min(lines, line + GridCells + 1)].Order()];
+                    float lift = level[line] - near[near.Length / 2];
+                    for (int k = 0; k < length; k++)
+                        tone[At(line, k)][channel] -= lift;
+                }
+            }
+        }
+
+        off.SetArray(tone);
+    }
+
     private static double Median(Mat values, Mat inside)
     {
         values.GetArray(out float[] v);
@@ -106,18 +138,9 @@ internal static class RimFill
     private static Mat Barrier(Mat rims, double least)
     {
         var barrier = new Mat();
-        Cv2.Threshold(rims, barrier, least * Followed, 255, ThresholdTypes.Binary);
+        Cv2.Threshold(rims, barrier, least, 255, ThresholdTypes.Binary);
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
-        using Mat strong = new();
-        Cv2.Threshold(rims, strong, least, 255, ThresholdTypes.Binary);
-        strong.GetArray(out float[] sure);
-        using Mat labels = new();
-        int n = Cv2.ConnectedComponents(barrier, labels);
-        labels.GetArray(out int[] label);
-        int[] count = new int[n];
-        for (int i = 0; i < label.Length; i++)
-            count[label[i]] += sure[i] > 0 ? 1 : 0;
-        barrier.SetArray([.. label.Select(l => l > 0 && count[l] >= SpeckCells ? (byte)255 : (byte)0)]);
+        KeepLarge(barrier, SpeckCells);
         return barrier;
     }
 
@@ -226,7 +249,7 @@ internal static class RimFill
             double tone = Tone(off, part);
             (double unruled, int border) = OpenTo(part, thing, rims, least, kernel);
             double share = Within(part, hull);
-            bool takes = tone > -Shade || unruled * border > OpenCells || (share > MostlyWithin && (tone > -Dark || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells));
+            bool takes = share > MostlyWithin && (tone > -Dark || unruled * border > OpenCells || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells);
             if (Environment.GetEnvironmentVariable("RIMS") is not null)
             {
                 var b = new Rect(stats.At<int>(i, 0), stats.At<int>(i, 1), stats.At<int>(i, 2), stats.At<int>(i, 3));
