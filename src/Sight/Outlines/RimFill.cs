@@ -6,8 +6,8 @@ namespace Whetwright.Sight.Outlines;
 
 /// <summary>
 /// Gives to the things what faint rims shut in with them: steel as bright as the paper. Whatever cannot be reached from the open paper without
-/// crossing a rim is divided from it along the rims' crests (watershed). A shadow has a rim as well, but it is darker than the paper and the
-/// steel's own rim lies between it and the thing.
+/// crossing a rim is divided from it along the rims' crests (watershed). A blade is nearly convex: what is given lies within the hull of its
+/// pieces. A shadow has a rim as well, but it is darker than the paper and the steel's own rim lies between it and the thing.
 /// </summary>
 internal static class RimFill
 {
@@ -48,6 +48,12 @@ internal static class RimFill
 
     private const double HighestLevel = 0.25;
 
+    /// <summary>Fills the things.</summary>
+    /// <param name="things">255 on what lies on the mat; changed in place.</param>
+    /// <param name="tones">Natural logarithms of the tones.</param>
+    /// <param name="level">Those of the bare paper.</param>
+    /// <param name="valid">255 where the photo shows the mat.</param>
+    /// <param name="seen">Fiducials that were recognised, and so lie bare.</param>
     public static void Fill(Mat things, Mat tones, Mat level, Mat valid, IReadOnlyList<SeenFiducial> seen)
     {
         if (Around(things) is not { } box)
@@ -64,13 +70,6 @@ internal static class RimFill
         using Mat barrier = Barrier(rims, least);
         using Mat open = Outside(barrier, inside, thing);
         using Mat added = Shed(rims, open, thing, inside, barrier);
-        if (Environment.GetEnvironmentVariable("RIMS") is { } dump)
-        {
-            using Mat show = new();
-            Cv2.Merge([barrier, open, thing], show);
-            Cv2.ImWrite(dump + ".dbg.png", show);
-        }
-
         Give(added, thing, rims, off, least);
     }
 
@@ -250,12 +249,6 @@ internal static class RimFill
             (double unruled, int border) = OpenTo(part, thing, rims, least, kernel);
             double share = Within(part, hull);
             bool takes = share > MostlyWithin && (tone > -Dark || unruled * border > OpenCells || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells);
-            if (Environment.GetEnvironmentVariable("RIMS") is not null)
-            {
-                var b = new Rect(stats.At<int>(i, 0), stats.At<int>(i, 1), stats.At<int>(i, 2), stats.At<int>(i, 3));
-                Console.Error.WriteLine($"part {b} area {stats.At<int>(i, 4)} tone {tone:0.000} hull {share:0.00} open {unruled:0.00} of {border} -> {takes}");
-            }
-
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
