@@ -57,7 +57,7 @@ internal static class BareSteel
         List<Point2> near = [.. face.TakeWhile(p => p.DistanceTo(face[0]) < FaceLineToMm)];
         StraightLine line = StraightLine.Through(near, 1, 0);
         double[] off = [.. near.Select(p => Math.Abs(line.Direction.Cross(p - line.At))).Order()];
-        var seen = new HeelFace(line, off[off.Length / 2]);
+        var seen = new HeelFace(line, off[off.Length / 2], [.. near], forward);
         if (length < ShortestFaceMm || band.Of(face, [.. face.Select(_ => forward)], 6) is not { } found)
             return seen;
         double back = face[0].DistanceTo(face[^1]) / 2;

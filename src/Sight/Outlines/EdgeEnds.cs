@@ -35,6 +35,9 @@ internal static class EdgeEnds
     /// <summary>Points sharper than this (cosine) are drawn out by the least shadow on either side; the outline's own end bounds them. Chosen: 60°.</summary>
     private const double SharpCosine = 0.5;
 
+    /// <summary>A sharp point's outline and the meeting of its sides are two looks at it: where they agree within this their middle is taken, else the outline's end. Chosen.</summary>
+    private const double AgreeMm = 0.5;
+
     /// <summary>
     /// The stations with the edge begun at the heel's corner: at the face's line, or where the outline leaves the edge's line before that: a shadow
     /// beside the face joins the outline a little above the corner, and so does not move it.
@@ -66,7 +69,8 @@ internal static class EdgeEnds
     /// <param name="stations">Evenly along the edge, heel to tip.</param>
     /// <param name="line">The outline in order, heel before tip.</param>
     /// <param name="tipAt">Index of the tip's corner.</param>
-    public static Point2[] AtTip(Point2[] stations, Point2[] line, int tipAt)
+    /// <param name="lit">The spine's line at the tip where it was found under the light; else the outline's.</param>
+    public static Point2[] AtTip(Point2[] stations, Point2[] line, int tipAt, StraightLine? lit = null)
     {
         Point2 tip = line[tipAt];
         var flank = new List<Point2>();
@@ -80,7 +84,7 @@ internal static class EdgeEnds
             return stations;
 
         // Near the tip itself: edge and spine may be bent.
-        StraightLine spine = StraightLine.Through(flank, degree: 2, at: 0);
+        StraightLine spine = lit ?? StraightLine.Through(flank, degree: 2, at: 0);
         if (EdgeLine(stations, stations[^1], 2) is not { } first || Math.Abs(first.Direction.Cross(spine.Direction)) < LeastSine
             || EdgeLine(stations, first.Meets(spine), 2) is not { } edge || Math.Abs(edge.Direction.Cross(spine.Direction)) < LeastSine)
             return stations;
@@ -90,9 +94,12 @@ internal static class EdgeEnds
         double spacing = line[tipAt].DistanceTo(line[tipAt - 1]);
         double[] on = [.. line.Where(p => p.DistanceTo(tip) < FlankToMm && Math.Abs(edge.Direction.Cross(p - edge.At)) < InShadowMm).Select(p => edge.Direction.Dot(p - edge.At) + spacing)];
         double at = on.Length == 0 ? meets : on.Max();
+        double more = meets - at;
         bool sharp = Math.Abs(edge.Direction.Dot(spine.Direction)) > SharpCosine;
-        bool finer = meets > at + TornMm || (!sharp && Math.Abs(meets - at) < OnLineMm);
-        return Ended(stations, edge, edge.At + (edge.Direction * (finer ? meets : at))) ?? stations;
+        if (lit is not null && Math.Abs(more) > AgreeMm)
+            return AtTip(stations, line, tipAt);
+        double share = lit is null ? (more > TornMm || (!sharp && Math.Abs(more) < OnLineMm) ? 1 : 0) : sharp || Math.Abs(more) > OnLineMm ? 0.5 : 1;
+        return Ended(stations, edge, edge.At + (edge.Direction * (at + (share * more)))) ?? stations;
     }
 
     /// <summary>The line of the stations before an end, a little inside it.</summary>
@@ -120,7 +127,9 @@ internal static class EdgeEnds
 /// <summary>The heel's face as seen.</summary>
 /// <param name="Line">Its line, where the steel ends; a shadow is taken off.</param>
 /// <param name="ScatterMm">Median distance of the outline from its line.</param>
-internal readonly record struct HeelFace(StraightLine Line, double ScatterMm);
+/// <param name="PathMm">The outline along it, from the corner on.</param>
+/// <param name="Forward">Along the edge toward the tip.</param>
+internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, Point2[] PathMm, Vector2 Forward);
 
 /// <summary>A straight line on the mat, or a bent one's tangent.</summary>
 /// <param name="At">A point of it.</param>

@@ -17,7 +17,7 @@ internal readonly record struct EdgeLamp(double Share, double Lean, double Along
 /// <param name="TipMm">The same at the tip.</param>
 /// <param name="Sky">Share of the sky in the light on open paper.</param>
 /// <param name="Blur">The camera's blur against what the fiducials said.</param>
-/// <param name="BevelMm">Width of the bevel as seen.</param>
+/// <param name="BevelMm">Width of the bevel as seen; 0 of a bare side, such as spine or heel, which has none.</param>
 /// <param name="Lamps">None to two.</param>
 internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double Blur, double BevelMm, IReadOnlyList<EdgeLamp> Lamps)
 {
@@ -35,6 +35,11 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
     /// <summary>The same at a known height; a search cannot begin on the mat itself.</summary>
     public EdgeLight At(KnownHeight known) => this with { HeelMm = Math.Max(LeastHeightMm, known.HeelMm), TipMm = Math.Max(LeastHeightMm, known.TipMm) };
+
+    private bool Bare => BevelMm <= 0;
+
+    /// <summary>What is known of a bare side's light before it is looked at: that of the edge beside it, but for its lamps, which other sides shade otherwise.</summary>
+    public EdgeLight ForBare(double heightMm) => this with { HeelMm = Math.Max(LeastHeightMm, heightMm), TipMm = Math.Max(LeastHeightMm, heightMm), BevelMm = 0, Lamps = [] };
 
     /// <summary>Height at a share of the way from heel to tip.</summary>
     public double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
@@ -66,7 +71,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
         {
             Vector<double> x = ahead + Vector.Create(from + (k * step));
             Vector<double> steel = Phi(x / sigma);
-            Vector<double> behind = Phi((x - Vector.Create(BevelMm)) / sigma);
+            Vector<double> behind = Bare ? steel : Phi((x - Vector.Create(BevelMm)) / sigma);
             Vector<double> t = (x / z) + Vector.Create(section.View);
             Vector<double> root = Vector.SquareRoot((t * t) + Vector<double>.One);
             Vector<double> light = (Vector<double>.One - (Sky * 0.5 * (Vector<double>.One + (t / root)))) * (Vector<double>.One - steel);
@@ -83,7 +88,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             Put(Vector.Max(Vector<double>.Zero, light), paper[k..]);
             Put(steel - behind, bevel[k..]);
             Put(behind, flank[k..]);
-            Put(Vector.Exp(off * off * -0.5), shoulder[k..]);
+            Put(Bare ? Vector<double>.Zero : Vector.Exp(off * off * -0.5), shoulder[k..]);
         }
     }
 
@@ -100,10 +105,13 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
     /// <summary>−2 log of how likely such light is beforehand, but for a constant. All chosen from what lamps and blades are like.</summary>
     /// <param name="known">Height of the middle of the edge where it is known.</param>
-    public double Prior(KnownHeight? known)
+    /// <param name="beside">Of a bare side: the light found along the edge of the same blade.</param>
+    public double Prior(KnownHeight? known, EdgeLight? beside = null)
     {
         double lift = known is { } height ? Sq((((HeelMm + TipMm) / 2) - height.MiddleMm) / height.UMm) : Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7);
-        double sum = lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5);
+        double sum = beside is null
+            ? lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5)
+            : lift + Sq(Math.Log(TipMm / HeelMm) / 0.3) + Sq((Sky - beside.Sky) / 0.1) + Sq((Blur - beside.Blur) / 0.04);
         double total = Sky;
         foreach (EdgeLamp lamp in Lamps)
         {
@@ -132,7 +140,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             lamps[i] = new(p[k], p[k + 1], p[k + 2], Math.Exp(p[k + 3]));
         }
 
-        return p[2] is < 0 or > 1 || p[3] is < 0.8 or > 1.4 || p[4] < Math.Log(0.12) || p[4] > Math.Log(2.5) || p[0] < Math.Log(0.1) || p[0] > Math.Log(8) || p[1] < Math.Log(0.1)
+        return p[2] is < 0 or > 1 || p[3] is < 0.8 or > 1.4 || (p[4] < Math.Log(0.12) && !double.IsNegativeInfinity(p[4])) || p[4] > Math.Log(2.5) || p[0] < Math.Log(0.1) || p[0] > Math.Log(8) || p[1] < Math.Log(0.1)
             ? null : new(Math.Exp(p[0]), Math.Exp(p[1]), p[2], p[3], Math.Exp(p[4]), lamps);
     }
 

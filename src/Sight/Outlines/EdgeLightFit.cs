@@ -45,21 +45,24 @@ internal sealed partial class EdgeLightFit
     private readonly double _looks;
 
     private readonly KnownHeight? _known;
+    private readonly EdgeLight? _beside;
 
     /// <summary>Of the profiles along one edge.</summary>
     /// <param name="profiles">Light across the edge.</param>
     /// <param name="blurMm">The camera's blur on the mat.</param>
     /// <param name="pixelMm">A pixel on the mat.</param>
     /// <param name="known">Height of the middle of the edge over the mat, where it is known.</param>
-    public EdgeLightFit(IReadOnlyList<EdgeProfile> profiles, double blurMm, double pixelMm, KnownHeight? known = null)
+    /// <param name="beside">Of a bare side, which has no bevel: the light found along the edge of the same blade.</param>
+    public EdgeLightFit(IReadOnlyList<EdgeProfile> profiles, double blurMm, double pixelMm, KnownHeight? known = null, EdgeLight? beside = null)
     {
         _profiles = profiles;
         _known = known;
+        _beside = beside;
         _blurMm = Math.Max(blurMm, 0.4 * pixelMm);
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
 
-    private EdgeLight Usual => _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
+    private EdgeLight Usual => _beside is { } beside ? beside.ForBare(_known?.MiddleMm ?? beside.HeelMm) : _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
 
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
@@ -83,6 +86,10 @@ internal sealed partial class EdgeLightFit
         {
             starts.Add((begin, Cost(begin)));
         }
+        else if (_beside is not null)
+        {
+            starts.AddRange(new EdgeLamp[][] { [], [new(0.25, 0.25, 0, 0.12)], [new(0.25, 0.6, 0, 0.12)] }.Select(lamps => Usual with { Lamps = lamps }).Select(light => (light, Cost(light))));
+        }
         else
         {
             foreach (double bevel in new[] { 0.25, 0.45, 0.75, 1.2 })
@@ -104,7 +111,7 @@ internal sealed partial class EdgeLightFit
             double[] some = [.. held.Where((_, i) => i % (2 * every) == 0)];
             double view = _profiles.Average(p => p.View);
             EdgeLamp[][] lamps = lean > 0 ? [[], [new(0.35, lean - view, 0, SmallLamp)], [new(0.35, lean - view, 0, WideLamp)]] : [[]];
-            EdgeLight light = Grow([.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))], l => l is null ? double.PositiveInfinity : fewer.At(l, some) + Beforehand(l, fewer), 3, 1).Light;
+            EdgeLight light = Grow(_beside is not null ? [Usual] : [.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))], l => l is null ? double.PositiveInfinity : fewer.At(l, some) + Beforehand(l, fewer), 3, 1).Light;
             light = Shifted(fewer, light, some);
             supposed.Add((light, Cost(light)));
         }
@@ -187,7 +194,7 @@ internal sealed partial class EdgeLightFit
         return Math.Sqrt(sum / weights);
     }
 
-    private double Beforehand(EdgeLight light, Grid grid) => PriorPerSection * grid.Count * light.Prior(_known);
+    private double Beforehand(EdgeLight light, Grid grid) => PriorPerSection * grid.Count * light.Prior(_known, _beside);
 
     private static (EdgeLight Light, double Cost) Search(EdgeLight from, double least, Func<EdgeLight?, double> cost, int rounds)
     {

@@ -139,7 +139,8 @@ internal sealed record OutlineView
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         outline = BareSteel.Spine(outline, edge, band);
-        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, line => EdgeEnds.AtTip(face is { } heelFace ? EdgeEnds.AtHeel(line, heelFace, inOrder, heelAt) : line, inOrder, tipAt));
+        var ends = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
+        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, ends.Of);
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {

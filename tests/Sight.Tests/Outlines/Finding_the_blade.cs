@@ -199,7 +199,7 @@ public sealed class Finding_the_blade
         Draw(line, new(0, 1.2), new(0, 0));
         int heelAt = line.Count;
         Draw(line, new(0, 0), new(60, 0));
-        var face = new HeelFace(new(new(-1.4, 2), new(0, 1)), 0.03);
+        var face = new HeelFace(new(new(-1.4, 2), new(0, 1)), 0.03, [], new(1, 0));
 
         Point2[] ended = EdgeEnds.AtHeel(stations, face, [.. line], heelAt);
 
@@ -217,10 +217,29 @@ public sealed class Finding_the_blade
         int heelAt = line.Count;
         Draw(line, new(0, 0), new(60, 0));
 
-        Point2[] ended = EdgeEnds.AtHeel(stations, new HeelFace(new(new(0, 2), new(0, 1)), 0.02), [.. line], heelAt);
+        Point2[] ended = EdgeEnds.AtHeel(stations, new HeelFace(new(new(0, 2), new(0, 1)), 0.02, [], new(1, 0)), [.. line], heelAt);
 
         Assert.Equal(0, ended[0].X, 0.1);
         Assert.Equal(0, ended[0].Y, 0.1);
+    }
+
+    [Theory]
+    [InlineData(60.4, 60.2)] // both agree: midway
+    [InlineData(61.5, 60)] // the meeting runs off: the outline's own end
+    public void A_sharp_tip_lies_between_the_outlines_end_and_where_its_sides_meet_under_the_light(double meetsAt, double tip)
+    {
+        // A point of 45° whose outline ends at x = 60.
+        Point2[] stations = [.. Enumerable.Range(0, 590).Select(i => new Point2(i * 0.1, 0))];
+        List<Point2> line = [];
+        Draw(line, new(0, 0), new(60, 0));
+        int tipAt = line.Count - 1;
+        Draw(line, new(60, 0), new(40, 20));
+        var spine = new StraightLine(new(meetsAt - 3, 3), new Vector2(-1, 1).Normalized());
+
+        Point2[] ended = EdgeEnds.AtTip(stations, [.. line], tipAt, spine);
+
+        Assert.Equal(tip, ended[^1].X, 0.12);
+        Assert.Equal(0, ended[^1].Y, 0.05);
     }
 
     [Fact]
