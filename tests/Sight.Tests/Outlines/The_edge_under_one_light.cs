@@ -120,7 +120,7 @@ public sealed class The_edge_under_one_light
     public void A_dark_band_beside_a_side_without_bevel_is_a_shadow_under_the_light_found_along_the_edge()
     {
         // A lamp's shadow 0.5 mm wide beside bright steel, all at one height: alone it passes for a dark bevel, or the steel for lit paper.
-        List<EdgeProfile> sections = Drawn(share: 0.35, lean: 0.45, bevel: _ => 0.42, flank: _ => 0.42, level: 1.1);
+        List<EdgeProfile> sections = Drawn(share: 0.35, lean: 0.45, bevel: _ => 0.6, flank: _ => 0.6, level: 1.1);
         EdgeLight edge = EdgeLight.Usual with { HeelMm = 1.1, TipMm = 1.1, Sky = Sky };
         (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, new(1.1, 0.3), edge).Find([new double[sections.Count]]);
         Assert.True(Rms(sections, places) < 0.06, $"RMS {Rms(sections, places):0.000} mm.");
