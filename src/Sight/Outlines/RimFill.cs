@@ -31,8 +31,11 @@ internal static class RimFill
     /// <summary>What is given is at least this large, cells: 10 mm². Chosen.</summary>
     private const int LeastCells = 60;
 
-    /// <summary>Of a shadow's border with the thing less than this lacks a rim, cells: 5 mm. Chosen.</summary>
-    private const double OpenCells = 12;
+    /// <summary>Of a shadow's border with the thing less than this has a rim fainter than so many times the least one, cells: 5 mm. Chosen.</summary>
+    private const double OpenCells = 12, Open = 1.5;
+
+    /// <summary>Between two blades lies paper: a quarter of its border's rims is not as faint as this, times the least one. Chosen.</summary>
+    private const double Gentle = 4;
 
     /// <summary>Steel between pieces of a blade, which is nearly convex: so much of it within their hull, and no darker than this (natural logarithm). Chosen.</summary>
     private const double MostlyWithin = 0.7, Dark = 0.12;
@@ -246,9 +249,11 @@ internal static class RimFill
             using Mat part = new();
             Cv2.Compare(labels, new Scalar(i), part, CmpTypes.EQ);
             double tone = Tone(off, part);
-            (double unruled, int border) = OpenTo(part, thing, rims, least, kernel);
-            double share = Within(part, hull);
-            bool takes = share > MostlyWithin && (tone > -Dark || unruled * border > OpenCells || stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells);
+            float[] border = Border(part, thing, rims);
+            bool open = border.Count(r => r < Open * least) > OpenCells;
+            bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
+            bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
+            bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
@@ -289,15 +294,16 @@ internal static class RimFill
         return most[most.Length / 2];
     }
 
-    private static (double Share, int Border) OpenTo(Mat part, Mat thing, Mat rims, double least, Mat kernel)
+    /// <summary>Strengths of the rims between a part and the things, in order of size.</summary>
+    private static float[] Border(Mat part, Mat thing, Mat rims)
     {
+        using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat near = new();
         Cv2.Dilate(part, near, kernel);
         Cv2.BitwiseAnd(near, thing, near);
         near.GetArray(out byte[] border);
         rims.GetArray(out float[] rim);
-        int all = border.Count(b => b != 0);
-        return all == 0 ? (0, 0) : ((double)rim.Where((r, i) => border[i] != 0 && r < 1.5 * least).Count() / all, all);
+        return [.. rim.Where((_, i) => border[i] != 0).Order()];
     }
 
     private static void KeepLarge(Mat mask, int leastCells)

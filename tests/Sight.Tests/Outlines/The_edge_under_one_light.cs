@@ -122,7 +122,7 @@ public sealed class The_edge_under_one_light
         // A lamp's shadow 0.5 mm wide beside bright steel, all at one height: alone it passes for a dark bevel, or the steel for lit paper.
         List<EdgeProfile> sections = Drawn(share: 0.35, lean: 0.45, bevel: _ => 0.6, flank: _ => 0.6, level: 1.1);
         EdgeLight edge = EdgeLight.Usual with { HeelMm = 1.1, TipMm = 1.1, Sky = Sky };
-        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, new(1.1, 0.3), edge).Find([new double[sections.Count]]);
+        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, new(1.1, 0.3), edge).Find([new(new double[sections.Count])]);
         Assert.True(Rms(sections, places) < 0.06, $"RMS {Rms(sections, places):0.000} mm.");
         Assert.Equal(0, light.BevelMm);
         Assert.Contains(light.Lamps, lamp => Math.Abs(lamp.Lean - 0.45) < 0.15);
@@ -150,22 +150,14 @@ public sealed class The_edge_under_one_light
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-<<<<<<< HEAD
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0)
-=======
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double? level = null)
->>>>>>> f133d25 (Outlines: heel's face and the spine at the tip are found under the edge's own light, a band beside them being a shadow; a bench for the ends alone)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
         for (int i = 0; i < 24; i++)
         {
             double along = i / 23.0;
-<<<<<<< HEAD
-            double z = HeightAt(along);
-=======
-            double z = level ?? (HeelMm + ((TipMm - HeelMm) * along));
->>>>>>> f133d25 (Outlines: heel's face and the spine at the tip are found under the edge's own light, a band beside them being a shadow; a bench for the ends alone)
+            double z = level ?? HeightAt(along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
                 light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5));
