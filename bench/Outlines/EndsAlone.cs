@@ -82,7 +82,7 @@ internal static class EndsAlone
         HeelFace? face = BareSteel.Face(edge, inOrder, found.HeelAt, band);
         Point2[] line = found.Line;
         var ends = new LitEnds(sampler, sheet.Map, blur, found.PixelMm, stood, face, inOrder, found.HeelAt, found.TipAt);
-        Point2[] ended = ends.Of(line, found.Light.Length == 0 ? null : EdgeLight.FromRow(found.Light));
+        Point2[] ended = ends.Of(line, found.Light.Length == 0 ? null : EdgeLight.FromRow(found.Light), known);
         SideLine? lit = ends.Heel;
 
         (double heelAlong, double heelAcross) = Off(ended[0], seen[0], seen[0] - seen[12], edge.Outward);

@@ -57,12 +57,12 @@ internal static class BareSteel
         List<Point2> near = [.. face.TakeWhile(p => p.DistanceTo(face[0]) < FaceLineToMm)];
         StraightLine line = StraightLine.Through(near, 1, 0);
         double[] off = [.. near.Select(p => Math.Abs(line.Direction.Cross(p - line.At))).Order()];
-        var seen = new HeelFace(line, off[off.Length / 2], [.. near], forward);
+        var seen = new HeelFace(line, off[off.Length / 2], [.. near], forward, 0);
         if (length < ShortestFaceMm || band.Of(face, [.. face.Select(_ => forward)], 6) is not { } found)
             return seen;
         double back = face[0].DistanceTo(face[^1]) / 2;
         double wide = found.WideMm - (found.PerMm * back);
-        return wide is > 0.3 and < 7 ? seen with { Line = new(line.At + (forward * wide), (line.Direction + (forward * found.PerMm)).Normalized()) } : seen;
+        return wide is > 0.3 and < 7 ? seen with { BandMm = wide, Line = new(line.At + (forward * wide), (line.Direction + (forward * found.PerMm)).Normalized()) } : seen;
     }
 
     /// <summary>The outline with the spine's stretch drawn in where a band of shaded paper lies along it.</summary>

@@ -129,7 +129,8 @@ internal static class EdgeEnds
 /// <param name="ScatterMm">Median distance of the outline from its line.</param>
 /// <param name="PathMm">The outline along it, from the corner on.</param>
 /// <param name="Forward">Along the edge toward the tip.</param>
-internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, Point2[] PathMm, Vector2 Forward);
+/// <param name="BandMm">Width of the shadow that was taken off its line; 0 of none.</param>
+internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, Point2[] PathMm, Vector2 Forward, double BandMm);
 
 /// <summary>A straight line on the mat, or a bent one's tangent.</summary>
 /// <param name="At">A point of it.</param>

@@ -14,7 +14,7 @@ internal sealed record SeenEdge(Point2[] Line, Point2[] AsIs, IReadOnlyList<Seen
 /// Finds the edge's line from its smooth path, and cuts or lengthens it to heel and tip; anew when the edge's height becomes known, for the height tells
 /// shadow from steel.
 /// </summary>
-internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<Point2[], EdgeLight?, Point2[]> ends)
+internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<Point2[], EdgeLight?, KnownHeight?, Point2[]> ends)
 {
     public SeenEdge Of(KnownHeight? known)
     {
@@ -24,7 +24,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         (double[] place, double[] outwardMm, _) = sections.Of(path, inward, pixelMm);
         double spacing = path[0].DistanceTo(path[1]);
         Point2[] line = [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
-        line = ends(line, sections.Light);
+        line = ends(line, sections.Light, known);
         inward = OutlineView.Inward(line, edge.Outward);
         (IReadOnlyList<SeenChip> chips, double[] depth) = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm);
         Point2[] asIs = [.. line];

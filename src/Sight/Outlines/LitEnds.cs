@@ -20,6 +20,12 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
 
     private const double DeepestMm = 3.6;
 
+    /// <summary>Across a shadow wider than this the search begins on its steel's side, mm. Chosen.</summary>
+    private const double WideMm = 1.8;
+
+    /// <summary>No lamp over a bench throws a shadow longer than this per millimetre of height. Chosen.</summary>
+    private const double LongestPerMm = 1.5;
+
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
 
@@ -29,12 +35,16 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>The line with its ends.</summary>
     /// <param name="line">Stations of the edge's line, heel to tip.</param>
     /// <param name="light">The light along it; null where there is none.</param>
-    public Point2[] Of(Point2[] line, EdgeLight? light)
+    /// <param name="known">The edge's height where it is known.</param>
+    public Point2[] Of(Point2[] line, EdgeLight? light, KnownHeight? known)
     {
         BareSide? bare = light is null ? null : new BareSide(sampler, map, sigmaPx, pixelMm, camera, light);
         if (face is { } seen)
         {
-            Heel = bare?.Of(seen.PathMm, seen.Forward, light!.HeelMm, 1, _ => DeepestMm, 0) is { ScatterMm: < UnevenMm } lit ? lit : null;
+            // A shadow so wide that the search would not reach across it, and that a lamp can throw from this height.
+            bool wide = seen.BandMm > WideMm && (known is not { } height || seen.BandMm < LongestPerMm * height.HeelMm);
+            Point2[] path = wide ? [.. seen.PathMm.Select(p => p + (seen.Forward * seen.BandMm))] : seen.PathMm;
+            Heel = bare?.Of(path, seen.Forward, light!.HeelMm, 1, _ => DeepestMm, 0) is { ScatterMm: < UnevenMm } lit ? lit : null;
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 

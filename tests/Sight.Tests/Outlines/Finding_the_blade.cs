@@ -199,7 +199,7 @@ public sealed class Finding_the_blade
         Draw(line, new(0, 1.2), new(0, 0));
         int heelAt = line.Count;
         Draw(line, new(0, 0), new(60, 0));
-        var face = new HeelFace(new(new(-1.4, 2), new(0, 1)), 0.03, [], new(1, 0));
+        var face = new HeelFace(new(new(-1.4, 2), new(0, 1)), 0.03, [], new(1, 0), 0);
 
         Point2[] ended = EdgeEnds.AtHeel(stations, face, [.. line], heelAt);
 
@@ -217,7 +217,7 @@ public sealed class Finding_the_blade
         int heelAt = line.Count;
         Draw(line, new(0, 0), new(60, 0));
 
-        Point2[] ended = EdgeEnds.AtHeel(stations, new HeelFace(new(new(0, 2), new(0, 1)), 0.02, [], new(1, 0)), [.. line], heelAt);
+        Point2[] ended = EdgeEnds.AtHeel(stations, new HeelFace(new(new(0, 2), new(0, 1)), 0.02, [], new(1, 0), 0), [.. line], heelAt);
 
         Assert.Equal(0, ended[0].X, 0.1);
         Assert.Equal(0, ended[0].Y, 0.1);
