@@ -66,7 +66,7 @@ internal sealed class MatField : IDisposable
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
         foreach (SeenFiducial f in seen)
             Square(barrier, f.CornersMm, 0.5, 255);
-        RemoveSpecks(barrier, 12);
+        Masks.KeepLarge(barrier, 12); // fewer cells are noise, not outlines
         Mat paper = Flood(barrier, valid);
         Reclaim(paper, tones, valid, gradient);
         if (level is not null)
@@ -213,27 +213,6 @@ internal sealed class MatField : IDisposable
         var from = new Point((int)(x0 / StepMm), (int)(y0 / StepMm));
         var to = new Point((int)(x1 / StepMm), (int)(y1 / StepMm));
         Cv2.Rectangle(mask, from, to, Scalar.All(value), -1);
-    }
-
-    /// <summary>Barriers of only a few cells are noise, not outlines.</summary>
-    private static void RemoveSpecks(Mat barrier, int cells)
-    {
-        using Mat labels = new();
-        using Mat stats = new();
-        using Mat centres = new();
-        int n = Cv2.ConnectedComponentsWithStats(barrier, labels, stats, centres);
-        labels.GetArray(out int[] il);
-        barrier.GetArray(out byte[] ib);
-        bool[] drop = new bool[n];
-        for (int i = 1; i < n; i++)
-            drop[i] = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) < cells;
-        for (int i = 0; i < il.Length; i++)
-        {
-            if (drop[il[i]])
-                ib[i] = 0;
-        }
-
-        barrier.SetArray(ib);
     }
 
     /// <summary>

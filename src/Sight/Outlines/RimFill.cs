@@ -142,7 +142,7 @@ internal static class RimFill
         var barrier = new Mat();
         Cv2.Threshold(rims, barrier, least, 255, ThresholdTypes.Binary);
         barrier.ConvertTo(barrier, MatType.CV_8UC1);
-        KeepLarge(barrier, SpeckCells);
+        Masks.KeepLarge(barrier, SpeckCells);
         return barrier;
     }
 
@@ -178,7 +178,6 @@ internal static class RimFill
         open.GetArray(out byte[] paper);
         thing.GetArray(out byte[] steel);
         inside.GetArray(out byte[] on);
-        barrier.GetArray(out byte[] rim);
         byte[] owner = new byte[height.Length];
         var queue = new PriorityQueue<int, int>();
         int order = 0;
@@ -225,7 +224,7 @@ internal static class RimFill
         Cv2.BitwiseOr(closed, thing, closed);
         Cv2.BitwiseNot(closed, closed);
         Cv2.BitwiseAnd(closed, inside, closed);
-        KeepLarge(closed, SpeckCells);
+        Masks.KeepLarge(closed, SpeckCells);
         return closed;
     }
 
@@ -304,16 +303,5 @@ internal static class RimFill
         near.GetArray(out byte[] border);
         rims.GetArray(out float[] rim);
         return [.. rim.Where((_, i) => border[i] != 0).Order()];
-    }
-
-    private static void KeepLarge(Mat mask, int leastCells)
-    {
-        using Mat labels = new();
-        using Mat stats = new();
-        using Mat centres = new();
-        int n = Cv2.ConnectedComponentsWithStats(mask, labels, stats, centres);
-        labels.GetArray(out int[] label);
-        int[] area = [.. Enumerable.Range(0, n).Select(i => stats.At<int>(i, (int)ConnectedComponentsTypes.Area))];
-        mask.SetArray([.. label.Select(l => l > 0 && area[l] >= leastCells ? (byte)255 : (byte)0)]);
     }
 }

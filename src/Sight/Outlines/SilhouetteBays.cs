@@ -58,7 +58,7 @@ internal static class SilhouetteBays
         Cv2.DrawContours(filled, outlines, -1, Scalar.All(255), -1);
         using Mat bays = new();
         Cv2.Subtract(filled, closed, bays);
-        KeepLarge(bays, (int)(LeastBay * mouth * mouth));
+        Masks.KeepLarge(bays, (int)(LeastBay * mouth * mouth));
         if (Cv2.CountNonZero(bays) == 0)
             return;
         Cv2.Dilate(bays, bays, disc);
@@ -71,7 +71,7 @@ internal static class SilhouetteBays
         using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(SlitCells, SlitCells));
         using Mat slits = Closed(things, disc);
         Cv2.Subtract(slits, things, slits);
-        KeepLarge(slits, LeastSlit);
+        Masks.KeepLarge(slits, LeastSlit);
         Cv2.BitwiseOr(things, slits, things);
     }
 
@@ -83,15 +83,5 @@ internal static class SilhouetteBays
         Cv2.CopyMakeBorder(things, padded, margin, margin, margin, margin, BorderTypes.Constant, Scalar.All(0));
         Cv2.MorphologyEx(padded, padded, MorphTypes.Close, disc);
         return new Mat(padded, new Rect(margin, margin, things.Width, things.Rows)).Clone();
-    }
-
-    private static void KeepLarge(Mat mask, int leastCells)
-    {
-        using Mat labels = new();
-        using Mat stats = new();
-        using Mat centres = new();
-        int n = Cv2.ConnectedComponentsWithStats(mask, labels, stats, centres);
-        labels.GetArray(out int[] label);
-        mask.SetArray([.. label.Select(l => l > 0 && stats.At<int>(l, (int)ConnectedComponentsTypes.Area) >= leastCells ? (byte)255 : (byte)0)]);
     }
 }
