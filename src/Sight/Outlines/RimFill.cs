@@ -46,6 +46,9 @@ internal static class RimFill
     /// <summary>Looked for so far around the things, cells: 45 mm. Chosen.</summary>
     private const int AroundCells = 112;
 
+    /// <summary>The mat's own sides are not looked at, cells.</summary>
+    private const int SideCells = 5;
+
     /// <summary>Levels that the crests are told apart by.</summary>
     private const int Levels = 1024;
 
@@ -71,7 +74,7 @@ internal static class RimFill
         using Mat rims = FaintRims.Strength(off);
         double least = Math.Max(Least, OverNoise * Median(rims, inside));
         using Mat barrier = Barrier(rims, least);
-        using Mat open = Outside(barrier, inside, thing);
+        using Mat open = Outside(barrier, inside, thing, off);
         using Mat added = Shed(rims, open, thing, inside, barrier);
         Give(added, thing, rims, off, least);
     }
@@ -146,8 +149,11 @@ internal static class RimFill
         return barrier;
     }
 
-    /// <summary>The open paper: what the box's rim reaches without crossing a rim.</summary>
-    private static Mat Outside(Mat barrier, Mat inside, Mat thing)
+    /// <summary>
+    /// The open paper: the largest place without rims; with it others as large as a flank, of the paper's tone, that reach the box's side: a thing that
+    /// runs off the mat divides the paper.
+    /// </summary>
+    private static Mat Outside(Mat barrier, Mat inside, Mat thing, Mat off)
     {
         using Mat disc = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size((2 * GapCells) + 1, (2 * GapCells) + 1));
         using Mat thick = new();
@@ -160,11 +166,21 @@ internal static class RimFill
         using Mat stats = new();
         using Mat centres = new();
         int n = Cv2.ConnectedComponentsWithStats(flat, labels, stats, centres);
-        int largest = Enumerable.Range(1, Math.Max(0, n - 1)).OrderByDescending(i => stats.At<int>(i, (int)ConnectedComponentsTypes.Area)).FirstOrDefault();
-        var open = new Mat();
-        Cv2.Compare(labels, new Scalar(largest), open, CmpTypes.EQ);
-        if (largest == 0)
-            open.SetTo(Scalar.All(0));
+        int Of(int i, ConnectedComponentsTypes what) => stats.At<int>(i, (int)what);
+        int largest = Enumerable.Range(1, Math.Max(0, n - 1)).OrderByDescending(i => Of(i, ConnectedComponentsTypes.Area)).FirstOrDefault();
+        bool AtSide(int i) => Of(i, ConnectedComponentsTypes.Left) <= SideCells || Of(i, ConnectedComponentsTypes.Top) <= SideCells
+            || Of(i, ConnectedComponentsTypes.Left) + Of(i, ConnectedComponentsTypes.Width) >= flat.Width - SideCells || Of(i, ConnectedComponentsTypes.Top) + Of(i, ConnectedComponentsTypes.Height) >= flat.Rows - SideCells;
+        var open = new Mat(flat.Size(), MatType.CV_8UC1, Scalar.All(0));
+        for (int i = 1; i < n; i++)
+        {
+            if (i != largest && (Of(i, ConnectedComponentsTypes.Area) < FlankCells || !AtSide(i)))
+                continue;
+            using Mat part = new();
+            Cv2.Compare(labels, new Scalar(i), part, CmpTypes.EQ);
+            if (i == largest || Math.Abs(Tone(off, part)) < Dark)
+                Cv2.BitwiseOr(open, part, open);
+        }
+
         return open;
     }
 
@@ -273,12 +289,12 @@ internal static class RimFill
         return (double)Cv2.CountNonZero(both) / Cv2.CountNonZero(part);
     }
 
-    /// <summary>The hull of the pieces that may be the blade's: not of small and thin ones.</summary>
+    /// <summary>The hull of the pieces that may be the blade's, thin rims around much steel among them: not of small and thin ones.</summary>
     private static Mat Hull(Mat thing)
     {
         Cv2.FindContours(thing, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxSimple);
         double largest = outlines.Length == 0 ? 0 : outlines.Max(o => Cv2.ContourArea(o));
-        Point[] points = [.. outlines.Where(o => Cv2.ContourArea(o) > 0.1 * largest && Cv2.MinAreaRect(o) is var b && Math.Min(b.Size.Width, b.Size.Height) * MatField.StepMm > 7).SelectMany(o => o)];
+        Point[] points = [.. outlines.Where(o => Cv2.ContourArea(Cv2.ConvexHull(o)) > 0.1 * largest && Cv2.MinAreaRect(o) is var b && Math.Min(b.Size.Width, b.Size.Height) * MatField.StepMm > 7).SelectMany(o => o)];
         var hull = new Mat(thing.Size(), MatType.CV_8UC1, Scalar.All(0));
         if (points.Length > 2)
             Cv2.FillConvexPoly(hull, Cv2.ConvexHull(points), Scalar.All(255));

@@ -102,6 +102,40 @@ public sealed class Finding_the_blade
         return (tones, things);
     }
 
+    [Theory]
+    [InlineData(380)]
+    [InlineData(440)] // runs off the mat and so divides the paper in two
+    public void Dark_steel_whose_rim_has_a_gap_where_it_passes_the_papers_tone_belongs_to_the_blade(int steelTo)
+    {
+        // Steel from column 0 on, rows 100 to 169: bright, the paper's tone at column 120, then ever darker; of the dark part only the rim is known.
+        var random = new Random(7);
+        const int rows = 270;
+        const int columns = 440;
+        using Mat tones = new(rows, columns, MatType.CV_32FC3, Scalar.All(0));
+        using Mat things = new(rows, columns, MatType.CV_8UC1, Scalar.All(0));
+        using Mat level = new(tones.Size(), MatType.CV_32FC3, Scalar.All(0));
+        using Mat valid = new(tones.Size(), MatType.CV_8UC1, Scalar.All(255));
+        for (int row = 0; row < rows; row++)
+        {
+            for (int column = 0; column < columns; column++)
+            {
+                bool steel = row is >= 100 and < 170 && column < steelTo;
+                bool rim = row is < 103 or >= 167 || column >= steelTo - 3;
+                double tone = steel ? (120 - column) / 400.0 : 0;
+                float noisy = (float)(tone + (0.006 * (random.NextDouble() - 0.5)));
+                tones.Set(row, column, new Vec3f(noisy, noisy, noisy));
+                if (steel && (tone > 0.05 || (rim && tone < -0.06)))
+                    things.Set(row, column, (byte)255);
+            }
+        }
+
+        RimFill.Fill(things, tones, level, valid, []);
+
+        Assert.All(Enumerable.Range(180, 190), column => Assert.Equal(255, things.At<byte>(135, column)));
+        Assert.All(Enumerable.Range(0, columns), column => Assert.Equal(0, things.At<byte>(92, column)));
+        Assert.All(Enumerable.Range(0, columns), column => Assert.Equal(0, things.At<byte>(178, column)));
+    }
+
     [Fact]
     public void A_notch_before_a_handle_is_mat()
     {
