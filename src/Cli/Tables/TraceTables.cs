@@ -26,9 +26,9 @@ internal static class TraceTables
         }
         else
         {
-            TextTable chips = new("chip at, from the heel", "deep", "wide");
-            foreach ((double at, double depth, double width) in result.Chips)
-                chips.Row(display.Mm(at, 1), display.Mm(depth), display.Mm(width));
+            TextTable chips = new("chip at, from the heel", "deep (k = 2)", "wide");
+            foreach ((double at, double depth, double u, double width) in result.Chips)
+                chips.Row(display.Mm(at, 1), $"{display.Mm(depth)} ± {display.Mm(2 * u)}", display.Mm(width));
             chips.Write(output);
         }
 

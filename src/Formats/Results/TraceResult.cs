@@ -40,8 +40,8 @@ public sealed record TraceResult
     /// <summary>Tip on the mat.</summary>
     public Point2? TipOnMatMm { get; init; }
 
-    /// <summary>Chips, heel to tip.</summary>
-    public IReadOnlyList<(double AtMm, double DepthMm, double WidthMm)> Chips { get; init; } = [];
+    /// <summary>Chips, heel to tip; with the depth goes its standard uncertainty.</summary>
+    public IReadOnlyList<(double AtMm, double DepthMm, double DepthUMm, double WidthMm)> Chips { get; init; } = [];
 
     /// <summary>Height of the edge over the mat, told or measured; null where not known.</summary>
     public double? EdgeHeightMm { get; init; }
@@ -80,6 +80,7 @@ public sealed record TraceResult
         {
             json.Number("atMm", c.AtMm);
             json.Number("depthMm", c.DepthMm);
+            json.Number("depthUMm", c.DepthUMm);
             json.Number("widthMm", c.WidthMm);
         });
         json.Number("edgeHeightMm", EdgeHeightMm);

@@ -3,14 +3,6 @@ using Whetwright.Sight.Fiducials;
 
 namespace Whetwright.Sight.Outlines;
 
-/// <summary>A chip of the edge.</summary>
-/// <param name="From">First station.</param>
-/// <param name="To">Last station.</param>
-/// <param name="DepthMm">Greatest depth.</param>
-/// <param name="WidthMm">Width at the edge.</param>
-/// <param name="Middle">Station of the middle.</param>
-internal sealed record SeenChip(int From, int To, double DepthMm, double WidthMm, int Middle);
-
 /// <summary>Finds chips: notches that explain the photo along the smooth edge better than stains of the steel do (<see cref="NotchModel"/>, <see cref="ChipEvidence"/>).</summary>
 internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigmaPx)
 {
@@ -23,30 +15,24 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
     /// </summary>
     public static double DepthMm(double fittedMm) => 0.26 + (0.85 * fittedMm);
 
-    /// <summary>Chips along a line of evenly spaced stations, with their depth at each station.</summary>
+    /// <summary>Standard uncertainty of a told depth: it grows with the depth, and what the line is in doubt the depth is too. From the same chips: 0.16 mm of 0.6, 0.33 of 1.2, 0.41 of 2.5.</summary>
+    /// <param name="depthMm">As told.</param>
+    /// <param name="lineDoubtMm">How far the edge's line may lie off as far as shadows tell.</param>
+    public static double DepthUMm(double depthMm, double lineDoubtMm) => Math.Sqrt((0.28 * 0.28 * depthMm) + (lineDoubtMm * lineDoubtMm));
+
+    /// <summary>Places along a line of evenly spaced stations that look like chips, heel to tip.</summary>
     /// <param name="line">The smooth edge.</param>
     /// <param name="inward">Normals toward the steel.</param>
     /// <param name="pxMm">Size of a pixel.</param>
-    public (IReadOnlyList<SeenChip> Chips, double[] DepthMm) Find(Point2[] line, Vector2[] inward, double pxMm)
-    {
-        double ds = line[0].DistanceTo(line[1]);
-        double[] depth = new double[line.Length];
-        var chips = new List<SeenChip>();
-        foreach ((NotchFit notch, ChipEvidence evidence) in Weighed(line, inward, pxMm))
+    /// <param name="doubtMm">How far the line may lie off as far as shadows tell.</param>
+    public IReadOnlyList<SeenChip> Find(Point2[] line, Vector2[] inward, double pxMm, double doubtMm) =>
+    [
+        .. Weighed(line, inward, pxMm).OrderBy(w => w.Notch.AtMm).Select(w =>
         {
-            if (evidence.LogOdds < LeastLogOdds)
-                continue;
-            int Station(double mm) => Math.Clamp((int)Math.Round(mm / ds), 0, line.Length - 1);
-            NotchShape shape = notch.Shape with { DepthMm = DepthMm(notch.Shape.DepthMm) };
-            double half = shape.WidthMm / 2;
-            SeenChip chip = new(Station(notch.AtMm - half), Station(notch.AtMm + half), shape.DepthMm, shape.WidthMm, Station(notch.AtMm));
-            for (int i = chip.From; i <= chip.To; i++)
-                depth[i] = Math.Max(depth[i], shape.At((i * ds) - notch.AtMm));
-            chips.Add(chip);
-        }
-
-        return ([.. chips.OrderBy(c => c.Middle)], depth);
-    }
+            NotchShape shape = w.Notch.Shape with { DepthMm = DepthMm(w.Notch.Shape.DepthMm) };
+            return new SeenChip(w.Notch.AtMm, shape, w.Evidence.LogOdds, DepthUMm(shape.DepthMm, doubtMm));
+        }),
+    ];
 
     /// <summary>All places that look like notches, with what speaks for and against them.</summary>
     internal IReadOnlyList<(NotchFit Notch, ChipEvidence Evidence)> Weighed(Point2[] line, Vector2[] inward, double pxMm)

@@ -53,7 +53,7 @@ public static class OutlineAnnotation
         for (int i = 0; i < traced.Chips.Count; i++)
         {
             TracedChip chip = traced.Chips[i];
-            string name = string.Create(CultureInfo.InvariantCulture, $"chip {chip.DepthMm:0.0} x {chip.WidthMm:0.0} mm");
+            string name = string.Create(CultureInfo.InvariantCulture, $"chip {chip.DepthMm:0.0} +- {2 * chip.DepthUMm:0.0} x {chip.WidthMm:0.0} mm");
             Named(canvas, map.ToPhoto(traced.ChipsAsSeenMm[i]), name, ChipColour, thin);
         }
     }

@@ -96,7 +96,8 @@ public static class OutlineTracer
         // Measured, the height tells shadow from steel in both photos; then it is measured from the better lines.
         KnownHeight known = KnownHeight.Measured(height);
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
-        return (first, EdgeHeight.Between(first, again) ?? height);
+        EdgeHeight better = EdgeHeight.Between(first, again) ?? height;
+        return (first.WithChipsOf(again, better.HeelMm, better.TipMm), better);
     }
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
@@ -107,9 +108,10 @@ public static class OutlineTracer
         Point2[] seen = view.EdgeLine;
         int n = seen.Length;
         double middle = (heelZ + tipZ) / 2;
+        Point2[] asSeen = view.EdgeAsIs;
         double Height(int i) => heelZ + ((tipZ - heelZ) * i / (n - 1));
-        Point2[] smooth = [.. seen.Select((p, i) => camera.Correct(p, Height(i)))];
-        Point2[] asIs = [.. view.EdgeAsIs.Select((p, i) => camera.Correct(p, Height(i)))];
+        Point2[] smooth = view.OnMat(heelZ, tipZ);
+        Point2[] asIs = [.. asSeen.Select((p, i) => camera.Correct(p, Height(i)))];
         Point2[] outline = [.. Contour.Resample(view.Outline.Points, 0.25).Select(p => camera.Correct(p, middle))];
         Point2 heel = smooth[0];
         Point2 tip = smooth[^1];
@@ -117,7 +119,8 @@ public static class OutlineTracer
         Point2[] edge = [.. Contour.Open(smooth, 0.5).Select(frame.ToBlade)];
         Point2[] blade = BladeOnly.Cut([.. outline.Select(frame.ToBlade)], edge);
         List<HeightStation> heights = BladeOnly.Heights(blade, edge);
-        List<TracedChip> chips = [.. view.Chips.Select(c => new TracedChip(frame.ToBlade(smooth[c.Middle]).X, c.DepthMm, c.WidthMm, smooth[c.Middle]))];
+        int[] middles = [.. view.Chips.Select(c => view.Seen.Station(c.AtMm))];
+        List<TracedChip> chips = [.. view.Chips.Zip(middles, (c, i) => new TracedChip(frame.ToBlade(smooth[i]).X, c.Shape.DepthMm, c.DepthUMm, c.Shape.WidthMm, smooth[i]))];
 
         // Across the edge only: that is what a wrong height or camera moves.
         Vector2[] inward = OutlineView.Inward(seen, view.Edge.Outward);
@@ -137,7 +140,7 @@ public static class OutlineTracer
             Reasons = reasons,
             EdgeMm = edge,
             EdgeOnMatMm = asIs,
-            EdgeAsSeenMm = view.EdgeAsIs,
+            EdgeAsSeenMm = asSeen,
             OutlineOnMatMm = outline,
             BladeOutlineMm = blade,
             LengthMm = heel.DistanceTo(tip),
@@ -157,7 +160,7 @@ public static class OutlineTracer
             Budget = budget,
             Sheet = view.Sheet,
             OutlineAsSeenMm = view.Outline.Points,
-            ChipsAsSeenMm = [.. view.Chips.Select(c => view.EdgeAsIs[c.Middle])],
+            ChipsAsSeenMm = [.. middles.Select(i => asSeen[i])],
         };
     }
 }

@@ -43,13 +43,26 @@ internal sealed record OutlineView
     /// <summary>The same with the edge's line found anew for a height that is known now.</summary>
     public OutlineView Knowing(KnownHeight height) => this with { Seen = Line.Of(height) };
 
+    /// <summary>The same with its chips weighed again by another photo of the blade, edges at these heights.</summary>
+    public OutlineView WithChipsOf(OutlineView other, double heelMm, double tipMm)
+    {
+        Point2[] line = OnMat(heelMm, tipMm);
+        Point2[] theirs = other.OnMat(heelMm, tipMm);
+        Point2[] At(SeenEdge edge, Point2[] on) => [.. edge.Places.Select(p => on[edge.Station(p.AtMm)])];
+        double Along(Point2 place) => Enumerable.Range(0, line.Length).MinBy(i => line[i].DistanceTo(place)) * Seen.SpacingMm;
+        return this with { Seen = Seen with { Places = ChipsOfTwo.Weigh(Seen.Places, At(Seen, line), other.Seen.Places, At(other.Seen, theirs), Along) } };
+    }
+
+    /// <summary>The edge's stations on the mat, parallax taken out, at a height at heel and tip.</summary>
+    public Point2[] OnMat(double heelMm, double tipMm) => [.. EdgeLine.Select((p, i) => Camera.Correct(p, heelMm + ((tipMm - heelMm) * i / (EdgeLine.Length - 1))))];
+
     public IReadOnlyList<SeenChip> Chips => Seen.Chips;
 
     /// <summary>Stations of the smooth edge, heel to tip.</summary>
     public Point2[] EdgeLine => Seen.Line;
 
     /// <summary>The edge with its chips at the same stations.</summary>
-    public Point2[] EdgeAsIs => Seen.AsIs;
+    public Point2[] EdgeAsIs => Seen.AsIs();
 
     public required double BlurPx { get; init; }
 

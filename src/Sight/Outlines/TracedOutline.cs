@@ -29,9 +29,10 @@ public enum EdgeHeightSource
 /// <summary>A chip: where the edge falls back from its smooth line.</summary>
 /// <param name="AtMm">Along the chord from the heel.</param>
 /// <param name="DepthMm">Greatest depth, the camera's blur taken out as far as the width allows.</param>
-/// <param name="WidthMm">Width at a quarter of the depth.</param>
+/// <param name="DepthUMm">Its standard uncertainty.</param>
+/// <param name="WidthMm">Width at its mouth.</param>
 /// <param name="PlaceOnMatMm">Where its middle lies on the smooth edge, mat frame.</param>
-public sealed record TracedChip(double AtMm, double DepthMm, double WidthMm, Point2 PlaceOnMatMm);
+public sealed record TracedChip(double AtMm, double DepthMm, double DepthUMm, double WidthMm, Point2 PlaceOnMatMm);
 
 /// <summary>Height of the blade at a station: from the edge square to the chord to the other side.</summary>
 /// <param name="AtMm">Along the chord from the heel.</param>

@@ -59,7 +59,7 @@ public static class Tracing
             Heights = [.. t.Heights.Select(h => (h.AtMm, h.HeightMm))],
             HeelOnMatMm = t.HeelOnMatMm,
             TipOnMatMm = t.TipOnMatMm,
-            Chips = [.. t.Chips.Select(c => (c.AtMm, c.DepthMm, c.WidthMm))],
+            Chips = [.. t.Chips.Select(c => (c.AtMm, c.DepthMm, c.DepthUMm, c.WidthMm))],
             EdgeHeightMm = t.EdgeHeightFrom == EdgeHeightSource.Unknown ? null : t.EdgeHeightMm,
             EdgeHeightUMm = t.EdgeHeightUMm,
             ViewTiltDeg = t.ViewTilt.Degrees,
