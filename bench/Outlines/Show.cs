@@ -70,7 +70,11 @@ internal static class Show
         JsonElement middle = truth.GetProperty("seenEdgeMm")[truth.GetProperty("seenEdgeMm").GetArrayLength() / 2];
         Point2 at = new(middle[0].GetDouble(), middle[1].GetDouble());
         bool isHigh = high.Edge.Points().Min(p => p.DistanceTo(at)) < low.Edge.Points().Min(p => p.DistanceTo(at));
-        return string.Create(CultureInfo.InvariantCulture, $"true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} departs {lie.Departs.Low:0.00}/{lie.Departs.High:0.00} tip {lie.TipShare:0.00} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
+        EndOdds ends = OutlineView.Ends(lie, low.Edge, high.Edge, default, sampler, sheet.Map, outline.PixelMm);
+        JsonElement[] seen = [.. truth.GetProperty("seenEdgeMm").EnumerateArray()];
+        double ahead = (new Point2(seen[^1][0].GetDouble(), seen[^1][1].GetDouble()) - new Point2(seen[0][0].GetDouble(), seen[0][1].GetDouble())).Dot(lie.Axis) > 0 ? 1 : -1;
+        string corners = string.Join(' ', new[] { false, true }.SelectMany(h => new[] { false, true }.Select(f => string.Create(CultureInfo.InvariantCulture, $"{lie.SweepMm(h, f):0.00}"))));
+        return string.Create(CultureInfo.InvariantCulture, $"tip {(ahead > 0 ? "far" : "NEAR")} ends {ends.TipFar * ahead:0.00} sides {ends.EdgeHigh * (isHigh ? 1 : -1):0.00} corners {corners} fades {EndChoice.HaloFades(low.Edge, sampler, sheet.Map):0.00}/{EndChoice.HaloFades(high.Edge, sampler, sheet.Map):0.00} true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} departs {lie.Departs.Low:0.00}/{lie.Departs.High:0.00} tip {lie.TipShare:0.00} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
     }
 
     private static void Line(Mat canvas, IReadOnlyList<Point2> line, bool closed, Scalar colour)

@@ -6,6 +6,12 @@ internal sealed partial class BladeLie
     /// <summary>A handle or tang is at least this long. Chosen, not derived.</summary>
     private const double ShortestHandleMm = 30;
 
+    /// <summary>A handle that a hand holds is at least this long; what is told by its breadth alone must be, for steel that is lost to the paper leaves shorter stumps. Chosen.</summary>
+    private const double ShortestGripMm = 60;
+
+    /// <summary>A hand does not close around anything broader, mm; its shadow included. Common practice, no source.</summary>
+    private const double BroadestGripMm = 50;
+
     /// <summary>Least step of the outline from blade to handle, both sides together, mm. Chosen: above a bolster's or a shadow's.</summary>
     private const double LeastStepMm = 1.8;
 
@@ -55,10 +61,10 @@ internal sealed partial class BladeLie
             double ahead = aheadHigh - aheadLow;
             if (step < LeastStepShare * ahead)
                 continue;
-            // A handle's end may be rounded or partly as bright as the paper; a blade's point narrows over more than that.
+            // No broader than a hand holds, nor than it is long. A handle's end may be rounded or partly as bright as the paper; a blade's point narrows over more than that.
             double end = Enumerable.Range(0, Math.Min((i - 3) / 4, (int)(28 / StationMm))).Select(Width).Order().ElementAt(Math.Min((i - 3) / 4, (int)(28 / StationMm)) / 2);
             double usual = Enumerable.Range(0, i - 2).Select(Width).Order().ElementAt((i - 3) / 2);
-            if (widestBehind > ahead || end < 0.55 * usual)
+            if (widestBehind > ahead || end < 0.55 * usual || usual > Math.Min(BroadestGripMm, i * StationMm))
                 continue;
             steps.Add((i * StationMm, Math.Max(0, low), Math.Max(0, high), jump));
         }
@@ -91,10 +97,15 @@ internal sealed partial class BladeLie
         }
 
         BladeLie lie = ends[first ? 0 : 1];
+        if (!lie.Gripped(neck.From * StationMm))
+            return null;
         return step is var (end, at) && ReferenceEquals(end, lie) && at > (neck.From * StationMm) - StepAfterNeckMm && at < (neck.To * StationMm) + StepAfterNeckMm
             ? null
             : lie.WithNeck(neck);
     }
+
+    /// <summary>Whether what lies before a place is no broader than a hand can hold.</summary>
+    private bool Gripped(double toMm) => Quantile([.. Enumerable.Range(0, Low.Length).Select(Width)], 0, (int)(toMm / StationMm), 0.5) < BroadestGripMm;
 
     private double WidthAbout(int station) => Enumerable.Range(station - 8, 17).Select(i => Width(Math.Clamp(i, 0, Low.Length - 1))).Order().ElementAt(8);
 

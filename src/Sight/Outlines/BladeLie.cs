@@ -10,12 +10,6 @@ internal sealed partial class BladeLie
 {
     private const double StationMm = 0.5;
 
-    /// <summary>An edge that sweeps up to its tip leaves its straight line by this much there, mm. Chosen.</summary>
-    private const double LeastSweepMm = 0.8;
-
-    /// <summary>And by this many times what any other corner does. Chosen.</summary>
-    private const double SweepOverOthers = 2.5;
-
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;
 
@@ -52,13 +46,10 @@ internal sealed partial class BladeLie
     public double Taper { get; private init; }
 
     /// <summary>Whether it can be told which end is the heel's.</summary>
-    public bool EndsKnown => HasHandle || Taper >= LeastTaper || Swept || Told;
+    public bool EndsKnown => HasHandle || Taper >= LeastTaper || Told;
 
     /// <summary>Whether a person told the heel's end.</summary>
     public bool Told { get; private init; }
-
-    /// <summary>Whether both ends are equally wide, but one side sweeps up to one end and nothing else does: an edge to its tip.</summary>
-    public bool Swept { get; private init; }
 
     /// <summary>Whether handle and blade were told by the neck between them.</summary>
     public bool Necked { get; private init; }
@@ -139,7 +130,7 @@ internal sealed partial class BladeLie
         double s = end * StationMm;
         double span = lines[1].At(s) - lines[0].At(s);
         double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
-        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Swept = Swept, Told = Told, Necked = Necked, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Told = Told, Necked = Necked, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
@@ -163,52 +154,18 @@ internal sealed partial class BladeLie
         // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
         foreach (BladeLie fat in ends)
         {
-            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestHandleMm)
+            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm))
                 return fat.With(reach.ToMm, (0, 0));
         }
 
         if (heelToward is not null)
             return one.With(0, (0, 0), told: true);
         double taper = one.EndWidth() / Math.Max(0.1, ends[1].EndWidth());
-        double most = Math.Max(taper, 1 / Math.Max(0.01, taper));
-        return most < LeastTaper && one.SweptAtEnd() is { } atEnd
-            ? ends[atEnd ? 0 : 1].With(0, (0, 0), most, swept: true)
-            : ends[taper >= 1 ? 0 : 1].With(0, (0, 0), most);
+        return ends[taper >= 1 ? 0 : 1].With(0, (0, 0), Math.Max(taper, 1 / Math.Max(0.01, taper)));
     }
 
-    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool swept = false, bool told = false, bool necked = false) =>
-        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Swept = swept, Told = told, Necked = necked, WidthMm = Widest(fromMm) }.WithCurves();
-
-    /// <summary>
-    /// Of a thing with four corners: whether the one side that sweeps inward before a corner does so at the far end (true) or the near one; null
-    /// where none does, or more than one.
-    /// </summary>
-    private bool? SweptAtEnd()
-    {
-        var sweeps = new List<(double Mm, bool AtEnd)>();
-        foreach (double[] side in new[] { Low, High })
-        {
-            double sign = ReferenceEquals(side, High) ? 1 : -1;
-            int n = side.Length;
-            int[] middle = [.. Enumerable.Range((int)(0.3 * n), (int)(0.4 * n))];
-            RobustPolynomial line = RobustPolynomial.Fit([.. middle.Select(i => i * StationMm)], [.. middle.Select(i => side[i])], 1, 0.3);
-            double Inside(int i) => sign * (line.At(i * StationMm) - side[i]);
-            foreach (bool atEnd in new[] { false, true })
-            {
-                // Up to the corner: where the outline turns off steeply within 2 mm.
-                int step = atEnd ? 1 : -1;
-                int over = (int)(2 / StationMm);
-                int i = n / 2;
-                while (i + (step * over) >= 0 && i + (step * over) < n && Inside(i + (step * over)) - Inside(i) < 0.6 * over * StationMm)
-                    i += step;
-                int before = i - (step * (int)(1 / StationMm));
-                sweeps.Add((Quantile([.. Enumerable.Range(-2, 5).Select(k => Inside(Math.Clamp(before + k, 0, n - 1)))], 0, 4, 0.5), atEnd));
-            }
-        }
-
-        sweeps.Sort((a, b) => b.Mm.CompareTo(a.Mm));
-        return sweeps[0].Mm > LeastSweepMm && sweeps[0].Mm > SweepOverOthers * Math.Max(0.2, Math.Abs(sweeps[1].Mm)) ? sweeps[0].AtEnd : null;
-    }
+    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool told = false, bool necked = false) =>
+        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Told = told, Necked = necked, WidthMm = Widest(fromMm) }.WithCurves();
 
     private double Width(int i) => High[i] - Low[i];
 

@@ -82,6 +82,19 @@ internal static class EdgeEvidence
         Math.Max(0, Ratio(edge, sampler, map, -5, -2, 0.01, signed: true));
 
     /// <summary>
+    /// The logarithm of the halo's size beside the first third of the stretch over that beside the last: a spine thins toward the tip, and the blade lies nearer to the
+    /// mat there. Halos below <paramref name="least"/> are not told from noise.
+    /// </summary>
+    public static double HaloFades(SmoothEdge edge, PhotoSampler sampler, LensMap map, double least)
+    {
+        double[] halos = Ratios(edge, sampler, map, -5, -2, 0.01);
+        int third = halos.Length / 3;
+        return third == 0 ? 0 : Math.Log((Middle(halos[..third]) + least) / (Middle(halos[^third..]) + least));
+
+        static double Middle(double[] v) => Math.Max(0, v.Order().ElementAt(v.Length / 2));
+    }
+
+    /// <summary>
     /// How far the tone 1 mm inside departs from that 2 mm inside (size of the natural logarithm of linear light, median of sections): the bevel and the shoulder behind an
     /// edge against the even flank below a spine.
     /// </summary>
@@ -89,17 +102,19 @@ internal static class EdgeEvidence
 
     private static double Ratio(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark, bool signed)
     {
+        double[] ratios = [.. Ratios(edge, sampler, map, overMm, underMm, dark).Select(r => signed ? r : Math.Abs(r)).Order()];
+        return ratios.Length == 0 ? 0 : ratios[ratios.Length / 2];
+    }
+
+    // One for each 12 mm, in order from heel to tip.
+    private static double[] Ratios(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark)
+    {
         Point2[] line = Contour.Open([.. edge.Points()], 0.4);
         Vector2[] inward = OutlineView.Inward(line, edge.Outward);
         var ratios = new List<double>();
         for (int from = 3; from + Section < line.Length - 3; from += Section)
-        {
-            double ratio = Math.Log((Light(from, overMm) + dark) / (Light(from, underMm) + dark));
-            ratios.Add(signed ? ratio : Math.Abs(ratio));
-        }
-
-        ratios.Sort();
-        return ratios.Count == 0 ? 0 : ratios[ratios.Count / 2];
+            ratios.Add(Math.Log((Light(from, overMm) + dark) / (Light(from, underMm) + dark)));
+        return [.. ratios];
 
         double Light(int from, double inMm)
         {

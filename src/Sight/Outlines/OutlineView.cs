@@ -123,14 +123,32 @@ internal sealed record OutlineView
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
-            return (null, new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade."));
+            return (null, NoSides(which));
         if (Covered(lie, which) is { } covered)
             return (null, covered);
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
-        if (!lie.EndsKnown)
-            return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide and no handle or tang is seen, so heel and tip cannot be told apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
-        double odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
+        double odds;
+        if (lie.EndsKnown)
+        {
+            odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
+        }
+        else
+        {
+            EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm);
+            if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
+                return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
+            odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;
+            if (ends.TipFar < 0)
+            {
+                lie = BladeLie.Of(coarse, lie.Axis);
+                odds = -odds;
+                (low, high) = (SideOf(outline, coarse, lie, high: false), SideOf(outline, coarse, lie, high: true));
+                if (low is null || high is null)
+                    return (null, NoSides(which));
+            }
+        }
+
         if (told.EdgeToward is { } edgeToward && Math.Abs(odds) < SideChoice.LeastFacing)
             return (null, new("edge-not-there", $"{which}The edge was told to point to the mat's {Name(edgeToward)}, but the blade lies along that direction. Tell the other pair: {Others(edgeToward)}."));
         if (told.EdgeToward is null && Math.Abs(odds) < SideChoice.LeastOdds)
@@ -152,8 +170,8 @@ internal sealed record OutlineView
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         outline = BareSteel.Spine(outline, edge, band);
-        var ends = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
-        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, ends.Of);
+        var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
+        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, litEnds.Of);
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {
@@ -167,6 +185,16 @@ internal sealed record OutlineView
             BlurPx = blur,
             StepUMm = stepU,
         }, null);
+    }
+
+    private static Reason NoSides(string which) =>
+        new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade.");
+
+    /// <summary>Heel's end and edge's side of a thing whose ends are equally wide, told together.</summary>
+    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm)
+    {
+        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm).ButCurve;
+        return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map));
     }
 
     private static string Name(MatSide side) => side.ToString().ToLowerInvariant();

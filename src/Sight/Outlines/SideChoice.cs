@@ -15,6 +15,9 @@ internal readonly record struct SideOdds(double Drop, double Shoulder, double De
 {
     public double Total => Drop + Shoulder + Dents + Curve + Halo + Ground;
 
+    /// <summary>All but the curve, where it is not known which end is the tip's.</summary>
+    public double ButCurve => Total - Curve;
+
     public override string ToString() => FormattableString.Invariant($"drop {Drop:0.0} shoulder {Shoulder:0.0} dents {Dents:0.0} curve {Curve:0.0} halo {Halo:0.0} ground {Ground:0.0}");
 }
 
@@ -57,7 +60,7 @@ internal static class SideChoice
     public static SideOdds Judge(BladeLie lie, SmoothEdge low, SmoothEdge high, PhotoSampler sampler, LensMap map, double pxMm)
     {
         double difference = lie.DropMm.High - lie.DropMm.Low;
-        double drop = lie.HasHandle ? Math.Clamp(difference / 0.8, -6, 6) : 0;
+        double drop = lie.HasHandle ? Math.Clamp(difference / 0.5, -6, 6) : 0;
         double shoulder = 0;
         int dents = 0;
         if (EdgeEvidence.Shoulder(high, sampler, map, pxMm) is { } highStep && EdgeEvidence.Shoulder(low, sampler, map, pxMm) is { } lowStep)
