@@ -122,7 +122,8 @@ internal sealed partial class BladeLie
             double sign = k == 0 ? 1 : -1;
             int[] start = [.. Enumerable.Range(first + (int)(0.1 * n), (int)(0.25 * n))];
             RobustPolynomial line = lines[k] = RobustPolynomial.Fit([.. start.Select(i => i * StationMm)], [.. start.Select(i => side[i])], 1, 0.3);
-            int at = Enumerable.Range(first + (int)(0.2 * n), (int)(0.8 * n)).FirstOrDefault(i => sign * (side[i] - line.At(i * StationMm)) > (0.03 * WidthMm) + 0.3, first + n);
+            // For good: a chip, or steel lost to the paper, comes back to the line.
+            int at = 1 + Enumerable.Range(first + (int)(0.2 * n), (int)(0.8 * n)).LastOrDefault(i => sign * (side[i] - line.At(i * StationMm)) <= (0.03 * WidthMm) + 0.3, first + (int)(0.2 * n));
             departs[k] = (double)(at - first) / n;
         }
 

@@ -11,6 +11,12 @@ internal static class EdgeEvidence
 {
     private const int Section = 30;
 
+    /// <summary>A chip is narrower and shallower than this, mm. Chosen.</summary>
+    private const double BroadestDentMm = 8, DeepestDentMm = 4;
+
+    /// <summary>More dents than any side is credited with: an outline that is torn.</summary>
+    private const int Torn = 99;
+
     /// <summary>Steel must be darker than the paper by this (logarithm of the coded tone) to show a bevel: on brighter steel the shadow's rim looks like one. Chosen.</summary>
     private const double DarkerThanPaper = 0.04;
 
@@ -123,13 +129,16 @@ internal static class EdgeEvidence
         }
     }
 
-    /// <summary>Runs of stations that lie well inside the smooth line and come back.</summary>
+    /// <summary>Runs of stations that lie well inside the smooth line and come back; broader ones are steel lost to the paper, and where one is deeper than a chip the outline is torn.</summary>
     public static int Dents(SmoothEdge edge)
     {
         int runs = 0;
         int length = 0;
+        double stationMm = edge.AlongMm.Length < 2 ? 0 : (edge.AlongMm[^1] - edge.AlongMm[0]) / (edge.AlongMm.Length - 1);
         for (int i = 0; i < edge.AlongMm.Length; i++)
         {
+            if (edge.SmoothMm[i] - edge.RawMm[i] > DeepestDentMm)
+                return Torn;
             bool inside = edge.SmoothMm[i] - edge.RawMm[i] > 0.3;
             bool end = edge.AlongMm[i] < edge.AlongMm[0] + 3 || edge.AlongMm[i] > edge.AlongMm[^1] - 3;
             if (inside && !end)
@@ -138,7 +147,7 @@ internal static class EdgeEvidence
             }
             else
             {
-                runs += length >= 5 ? 1 : 0;
+                runs += length >= 5 && length * stationMm < BroadestDentMm ? 1 : 0;
                 length = 0;
             }
         }

@@ -111,7 +111,7 @@ internal sealed record OutlineView
 
     private static Vector2 Scale(MatSheet mat) => mat.PrintScale is { } p ? new(p.Across, p.Down) : new(1, 1);
 
-    private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8;
+    private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8 && !t.TwoRounds;
 
     private static (OutlineView? View, Reason? Reason) Trace(
         PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, BladeTold told, KnownHeight? known)
@@ -153,13 +153,15 @@ internal sealed record OutlineView
             return (null, new("edge-not-there", $"{which}The edge was told to point to the mat's {Name(edgeToward)}, but the blade lies along that direction. Tell the other pair: {Others(edgeToward)}."));
         if (told.EdgeToward is null && Math.Abs(odds) < SideChoice.LeastOdds)
         {
+            if (Unsteady(low.Value.Edge) || Unsteady(high.Value.Edge))
+                return (null, Broken(which));
             string remedy = lie.HasHandle ? "Take the photo nearer, or with a lamp that lights up the bevel." : "Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel.";
             return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. Say to which side of the mat the edge points (top, bottom, left or right, its print read upright). Or: {char.ToLowerInvariant(remedy[0])}{remedy[1..]}"));
         }
 
         (SmoothEdge edge, EdgeSide side) = odds > 0 ? high.Value : low.Value;
         if (Unsteady(edge))
-            return (null, new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, the mat's printing runs into it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade."));
+            return (null, Broken(which));
         foreach ((Point2 end, string name) in new[] { (edge.Heel, "heel"), (edge.Tip, "tip") })
         {
             if (Outside(field, end))
@@ -186,6 +188,9 @@ internal sealed record OutlineView
             StepUMm = stepU,
         }, null);
     }
+
+    private static Reason Broken(string which) =>
+        new("edge-broken", $"{which}The outline of the edge is no smooth line: something lies against it, the mat's printing runs into it, or the steel mirrors as bright as the paper there. Clear the mat around the edge and move the lamp or the blade.");
 
     private static Reason NoSides(string which) =>
         new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade.");

@@ -207,6 +207,24 @@ public sealed class Finding_the_blade
         Assert.False(BladeLie.Of([.. p]).HasHandle);
     }
 
+    [Theory]
+    [InlineData(25, true)] // two coins of 26 mm side by side
+    [InlineData(100, false)] // the same rounds joined by a bar, as a blade that narrows in its middle
+    public void Two_coins_that_touch_are_no_blade(double apartMm, bool rounds)
+    {
+        List<Point2> p = [];
+        for (double deg = 10; deg < 350; deg += 2)
+            p.Add(new(13 * Math.Cos(deg * Math.PI / 180), 13 * Math.Sin(deg * Math.PI / 180)));
+        for (double x = 13; x < apartMm - 13; x += 0.5)
+            p.Add(new(x, -2.3));
+        for (double deg = 190; deg < 530; deg += 2)
+            p.Add(new(apartMm + (13 * Math.Cos(deg * Math.PI / 180)), 13 * Math.Sin(deg * Math.PI / 180)));
+        for (double x = apartMm - 13; x > 13; x -= 0.5)
+            p.Add(new(x, 2.3));
+
+        Assert.Equal(rounds, new ThingOnMat(p, 1000, apartMm + 26, 26, Cut: false).TwoRounds);
+    }
+
     private static Point2[] Necked(double neckMm, bool turned, double chipMm = 0)
     {
         List<Point2> p = [];
