@@ -17,6 +17,7 @@ internal static class EndsAlone
     private const double RoughMm = 4;
     private static readonly List<(double Outline, double Lit, double Scatter, double Doubt)> s_faces = [];
     private static readonly List<double> s_spines = [];
+    private static readonly List<double> s_patch = [], s_pull = [];
 
     public static void Run(string root, IReadOnlyList<string> folders, string? kept, string? pictures)
     {
@@ -38,6 +39,7 @@ internal static class EndsAlone
         string Of(List<double> v) => string.Create(CultureInfo.InvariantCulture, $"median {At(v, 0.5):0.00}, |median| {At([.. v.Select(Math.Abs)], 0.5):0.00}, |p90| {At([.. v.Select(Math.Abs)], 0.9):0.00}, {v.Count(e => Math.Abs(e) <= 0.2)}/{v.Count(e => Math.Abs(e) <= 0.4)} of {v.Count} within 0.2/0.4");
         Console.WriteLine($"faces {Of([.. s_faces.Select(f => f.Outline)])}\nlit   {Of([.. s_faces.Select(f => f.Lit)])}");
         Console.WriteLine($"spine  {Of(s_spines)}");
+        Console.WriteLine($"patch  {Of(s_patch)}; over u: {Of(s_pull)}");
         Console.WriteLine($"heel   {Of(heels)}\ntip    {Of(tips)}\nlength {Of(lengths)}; within 2u {surely.Count(e => Math.Abs(e) < 2)}");
     }
 
@@ -82,7 +84,8 @@ internal static class EndsAlone
         HeelFace? face = BareSteel.Face(edge, inOrder, found.HeelAt, band);
         Point2[] line = found.Line;
         var ends = new LitEnds(sampler, sheet.Map, blur, found.PixelMm, stood, face, inOrder, found.HeelAt, found.TipAt);
-        Point2[] ended = ends.Of(line, found.Light.Length == 0 ? null : EdgeLight.FromRow(found.Light), known);
+        EndedLine endedLine = ends.Of(line, found.Light.Length == 0 ? null : EdgeLight.FromRow(found.Light), known);
+        Point2[] ended = endedLine.Line;
         SideLine? lit = ends.Heel;
 
         (double heelAlong, double heelAcross) = Off(ended[0], seen[0], seen[0] - seen[12], edge.Outward);
@@ -106,13 +109,22 @@ internal static class EndsAlone
 
         Vector2 spine = outline[Math.Min(outline.Count - 1, nominal.Count + 4)] - outline[Math.Min(outline.Count, nominal.Count) - 1];
         double wedge = double.RadiansToDegrees(Math.Acos(Math.Clamp((seen[^12] - seen[^1]).Normalized().Dot(Unit(spine)), -1, 1)));
-        if (ends.Spine is { } sp)
+        if (ends.Tip.Spine is { } sp)
         {
             // How far along the edge the lit spine would put the tip, the edge's own error left out.
             Vector2 beyond = (seen[^1] - seen[^12]).Normalized();
             double s3 = (sp.Line.At - seen[^1]).Cross(sp.Line.Direction) / beyond.Cross(sp.Line.Direction);
             litWords += string.Create(CultureInfo.InvariantCulture, $" spine {s3:0.00} scatter {sp.ScatterMm:0.00} doubt {sp.DoubtMm:0.00} z {sp.Light.HeelMm:0.0}");
             s_spines.Add(s3);
+        }
+
+        if (ends.Tip.Seen is { } tip)
+        {
+            (double a, double c) = Off(tip.Place, seen[^1], seen[^1] - seen[^12], edge.Outward);
+            TipShape b = tip.Best.Shape;
+            litWords = string.Create(CultureInfo.InvariantCulture, $"patch {a:0.00} {c:0.00} u {tip.UMm:0.00} face {tip.FaceView:0.00} misfit {tip.MisfitShare:0.000} angle {double.RadiansToDegrees(b.AngleRad):0} bevel {b.BevelMm:0.00} cost {tip.Best.Cost:0.0} t {b.TipMm:0.00} e {b.EdgeMm:0.00} bend {b.SpineBend:0.000} blur {b.Blur:0.00} tones {string.Join(" ", tip.Best.Tones.Select(v => v.ToString("0.00", CultureInfo.InvariantCulture)))} lamps {string.Join(' ', b.Lamps.Select(l => $"[{l.U:0.00} {l.V:0.00} ±{l.WidthMm:0.00}]"))} ") + litWords;
+            s_patch.Add(a);
+            s_pull.Add(a / tip.UMm);
         }
 
         Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what,-15} heel {heelAlong,5:0.00} {heelAcross,5:0.00}  tip {tipAlong,5:0.00} {tipAcross,5:0.00}  length {length,5:0.00}  {faceWords,-38} wedge {wedge,3:0}  px {found.PixelMm:0.00} blur {blur:0.00} z {zHeel:0.0}/{zTip:0.0} {truth.GetProperty("finish").GetString(),-8} {truth.GetProperty("handle").GetString(),-5} {truth.GetProperty("shape").GetString()} {litWords}"));

@@ -11,32 +11,20 @@ internal static class EdgeEnds
     /// <summary>The edge's own line is taken from so far inside its end, mm: the corner is left out, a belly hardly bends. Chosen.</summary>
     private const double EdgeFromMm = 1.2, EdgeToMm = 12;
 
-    /// <summary>The spine's line at the tip, mm from it. Chosen.</summary>
-    private const double FlankFromMm = 0.8, FlankToMm = 8;
-
     /// <summary>A corner further off than this is another one, mm. Chosen.</summary>
     private const double FarthestMm = 4;
 
     /// <summary>Lines that meet more flatly give no place (sine). Chosen.</summary>
-    private const double LeastSine = 0.2;
+    internal const double LeastSine = 0.2;
 
     /// <summary>The outline lies on the edge's line within this, mm. Chosen.</summary>
-    private const double OnLineMm = 0.35;
+    internal const double OnLineMm = 0.35;
 
     /// <summary>Outside it, where the paper is shaded, within this. Chosen.</summary>
-    private const double InShadowMm = 0.6;
-
-    /// <summary>An outline that ends this far before both lines meet is torn off there, mm. Chosen: shadows draw the meeting out by less.</summary>
-    private const double TornMm = 1;
+    internal const double InShadowMm = 0.6;
 
     /// <summary>How far around a corner it is looked for, mm. Chosen.</summary>
     private const double NearMm = 8;
-
-    /// <summary>Points sharper than this (cosine) are drawn out by the least shadow on either side; the outline's own end bounds them. Chosen: 60°.</summary>
-    private const double SharpCosine = 0.5;
-
-    /// <summary>A sharp point's outline and the meeting of its sides are two looks at it: where they agree within this their middle is taken, else the outline's end. Chosen.</summary>
-    private const double AgreeMm = 0.5;
 
     /// <summary>
     /// The stations with the edge begun at the heel's corner: at the face's line, or where the outline leaves the edge's line before that: a shadow
@@ -65,52 +53,15 @@ internal static class EdgeEnds
         return Ended(toHeel, edge, edge.At + (edge.Direction * (finer ? meets : at))) is { } ended ? [.. ended.Reverse()] : stations;
     }
 
-    /// <summary>The stations with the edge ended at the spine's line.</summary>
-    /// <param name="stations">Evenly along the edge, heel to tip.</param>
-    /// <param name="line">The outline in order, heel before tip.</param>
-    /// <param name="tipAt">Index of the tip's corner.</param>
-    /// <param name="lit">The spine's line at the tip where it was found under the light; else the outline's.</param>
-    public static Point2[] AtTip(Point2[] stations, Point2[] line, int tipAt, StraightLine? lit = null)
-    {
-        Point2 tip = line[tipAt];
-        var flank = new List<Point2>();
-        for (int i = tipAt; i < line.Length && line[i].DistanceTo(tip) < FlankToMm; i++)
-        {
-            if (line[i].DistanceTo(tip) > FlankFromMm)
-                flank.Add(line[i]);
-        }
-
-        if (flank.Count < 12)
-            return stations;
-
-        // Near the tip itself: edge and spine may be bent.
-        StraightLine spine = lit ?? StraightLine.Through(flank, degree: 2, at: 0);
-        if (EdgeLine(stations, stations[^1], 2) is not { } first || Math.Abs(first.Direction.Cross(spine.Direction)) < LeastSine
-            || EdgeLine(stations, first.Meets(spine), 2) is not { } edge || Math.Abs(edge.Direction.Cross(spine.Direction)) < LeastSine)
-            return stations;
-        double meets = edge.Direction.Dot(edge.Meets(spine) - edge.At);
-
-        // Where the outline leaves the edge's line; a smoothed outline's point stands back by about its own spacing.
-        double spacing = line[tipAt].DistanceTo(line[tipAt - 1]);
-        double[] on = [.. line.Where(p => p.DistanceTo(tip) < FlankToMm && Math.Abs(edge.Direction.Cross(p - edge.At)) < InShadowMm).Select(p => edge.Direction.Dot(p - edge.At) + spacing)];
-        double at = on.Length == 0 ? meets : on.Max();
-        double more = meets - at;
-        bool sharp = Math.Abs(edge.Direction.Dot(spine.Direction)) > SharpCosine;
-        if (lit is not null && Math.Abs(more) > AgreeMm)
-            return AtTip(stations, line, tipAt);
-        double share = lit is null ? (more > TornMm || (!sharp && Math.Abs(more) < OnLineMm) ? 1 : 0) : sharp || Math.Abs(more) > OnLineMm ? 0.5 : 1;
-        return Ended(stations, edge, edge.At + (edge.Direction * (at + (share * more)))) ?? stations;
-    }
-
     /// <summary>The line of the stations before an end, a little inside it.</summary>
-    private static StraightLine? EdgeLine(Point2[] stations, Point2 end, int degree)
+    internal static StraightLine? EdgeLine(Point2[] stations, Point2 end, int degree)
     {
         Point2[] part = [.. stations.Skip(stations.Length / 2).Where(p => p.DistanceTo(end) is > EdgeFromMm and < EdgeToMm)];
         return part.Length < 12 ? null : StraightLine.Through(part, degree, part.Length - 1);
     }
 
     /// <summary>The stations ended at a place on their line, those off the line near it left out; null where it is far off.</summary>
-    private static Point2[]? Ended(Point2[] stations, StraightLine edge, Point2 end)
+    internal static Point2[]? Ended(Point2[] stations, StraightLine edge, Point2 end)
     {
         if (end.DistanceTo(stations[^1]) > FarthestMm)
             return null;

@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// Finds the edge's line from its smooth path, and cuts or lengthens it to heel and tip; anew when the edge's height becomes known, for the height tells
 /// shadow from steel.
 /// </summary>
-internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<Point2[], EdgeLight?, KnownHeight?, Point2[]> ends)
+internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<Point2[], EdgeLight?, KnownHeight?, EndedLine> ends)
 {
     public SeenEdge Of(KnownHeight? known)
     {
@@ -17,9 +17,10 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         (double[] place, double[] outwardMm, _) = sections.Of(path, inward, pixelMm);
         double spacing = path[0].DistanceTo(path[1]);
         Point2[] line = [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
-        line = ends(line, sections.Light, known);
+        EndedLine ended = ends(line, sections.Light, known);
+        line = ended.Line;
         inward = OutlineView.Inward(line, edge.Outward);
         IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
-        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm));
+        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm);
     }
 }

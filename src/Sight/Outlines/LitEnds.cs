@@ -12,12 +12,6 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>A side whose sections scatter more than this about a line is none, mm. Chosen.</summary>
     private const double UnevenMm = 0.12;
 
-    /// <summary>The spine's line at the tip, mm from it: the corner itself is rounded by blur. Chosen.</summary>
-    private const double FlankFromMm = 1, FlankToMm = 9;
-
-    /// <summary>Steel is looked at to this share of a point's width: beyond lies the edge. Chosen.</summary>
-    private const double OfWidth = 0.6;
-
     private const double DeepestMm = 3.6;
 
     /// <summary>Across a shadow wider than this the search begins on its steel's side, mm. Chosen.</summary>
@@ -29,14 +23,14 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
 
-    /// <summary>The spine at the tip under the light.</summary>
-    public SideLine? Spine { get; private set; }
+    /// <summary>The tip's end.</summary>
+    public TipEnd Tip { get; } = new(sampler, map, sigmaPx, pixelMm, camera, outline, tipAt);
 
     /// <summary>The line with its ends.</summary>
     /// <param name="line">Stations of the edge's line, heel to tip.</param>
     /// <param name="light">The light along it; null where there is none.</param>
     /// <param name="known">The edge's height where it is known.</param>
-    public Point2[] Of(Point2[] line, EdgeLight? light, KnownHeight? known)
+    public EndedLine Of(Point2[] line, EdgeLight? light, KnownHeight? known)
     {
         BareSide? bare = light is null ? null : new BareSide(sampler, map, sigmaPx, pixelMm, camera, light);
         if (face is { } seen)
@@ -48,24 +42,6 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        Spine = bare is null ? null : AtTip(line, bare, light!.TipMm);
-        return EdgeEnds.AtTip(line, outline, tipAt, Spine?.Line);
-    }
-
-    private SideLine? AtTip(Point2[] line, BareSide bare, double heightMm)
-    {
-        Point2 tip = outline[tipAt];
-        Point2[] flank = [.. outline.Skip(tipAt).TakeWhile(p => p.DistanceTo(tip) < FlankToMm).Where(p => p.DistanceTo(tip) > FlankFromMm)];
-        if (flank.Length < 12)
-            return null;
-        Vector2 back = (line[^(1 + (line.Length / 20))] - line[^1]).Normalized();
-        Vector2 along = (flank[^1] - flank[0]).Normalized();
-        Vector2 toSteel = back - (along * back.Dot(along));
-        double sine = toSteel.Norm;
-        if (sine < 0.2)
-            return null;
-        double tangent = back.Dot(along) > 0 ? sine / back.Dot(along) : 10;
-        double Deepest(double v) => Math.Clamp(OfWidth * tangent * (FlankFromMm + v), 0.3, DeepestMm);
-        return bare.Of(flank, toSteel, heightMm, 2, Deepest, -FlankFromMm) is { ScatterMm: < UnevenMm } lit ? lit : null;
+        return Tip.Of(line, light, bare);
     }
 }

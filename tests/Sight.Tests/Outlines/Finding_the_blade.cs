@@ -287,7 +287,7 @@ public sealed class Finding_the_blade
         Draw(line, new(60, 0), new(40, 20));
         var spine = new StraightLine(new(meetsAt - 3, 3), new Vector2(-1, 1).Normalized());
 
-        Point2[] ended = EdgeEnds.AtTip(stations, [.. line], tipAt, spine);
+        Point2[] ended = TipLines.Of(stations, [.. line], tipAt, spine);
 
         Assert.Equal(tip, ended[^1].X, 0.12);
         Assert.Equal(0, ended[^1].Y, 0.05);

@@ -1,0 +1,87 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>Ends an edge's line at the tip: where the photo around it shows it to be, or, where that tells nothing, where the lines of edge and spine and the outline's own end say.</summary>
+internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, double pixelMm, MatCamera? camera, Point2[] outline, int tipAt)
+{
+    /// <summary>A side whose sections scatter more than this about a line is none, mm. Chosen.</summary>
+    private const double UnevenMm = 0.12;
+
+    /// <summary>The spine's line at the tip, mm from it: the corner itself is rounded by blur. Chosen.</summary>
+    private const double FlankFromMm = 1, FlankToMm = 9;
+
+    /// <summary>Steel is looked at to this share of a point's width: beyond lies the edge. Chosen.</summary>
+    private const double OfWidth = 0.6;
+
+    private const double DeepestMm = 3.6;
+
+    /// <summary>A tip that the patch leaves in more doubt than this is not taken from it, mm. Chosen.</summary>
+    public const double DoubtfulMm = 0.6;
+
+    /// <summary>Nor one from a patch of which more than this of the paper's light is left unexplained. Chosen.</summary>
+    private const double UnexplainedShare = 0.08;
+
+    /// <summary>Standard uncertainty of a tip from lines alone, mm. Chosen, from photographs of known truth.</summary>
+    public const double LinesUMm = 0.4;
+
+    /// <summary>The edge's line gives way to what the patch shows of it from so far before the tip, wholly from here on, mm. Chosen.</summary>
+    private const double GiveWayFromMm = 6, GiveWayToMm = 3;
+
+    /// <summary>The spine at the tip under the light.</summary>
+    public SideLine? Spine { get; private set; }
+
+    /// <summary>The tip as the photo around it shows it.</summary>
+    public SeenTip? Seen { get; private set; }
+
+    /// <summary>The line with its tip.</summary>
+    /// <param name="line">Stations of the edge's line, heel to tip.</param>
+    /// <param name="light">The light along it; null where there is none.</param>
+    /// <param name="bare">Finds bare sides under that light.</param>
+    public EndedLine Of(Point2[] line, EdgeLight? light, BareSide? bare)
+    {
+        Spine = bare is null ? null : SpineOf(line, bare, light!.TipMm);
+        Point2[] byLines = TipLines.Of(line, outline, tipAt, Spine?.Line);
+        if (light is null || (Spine?.Line ?? OutlinesSpine()) is not { } spine)
+            return new(byLines, LinesUMm);
+        Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]);
+        if (Seen is not { UMm: < DoubtfulMm, MisfitShare: < UnexplainedShare, ShowsItsSide: false } seen)
+            return new(byLines, LinesUMm);
+        Point2[] moved = [.. line.Select(p =>
+        {
+            double before = (seen.Place - p).Dot(seen.Along);
+            double share = before > GiveWayFromMm || before < -GiveWayFromMm ? 0 : Math.Min(1, (GiveWayFromMm - before) / (GiveWayFromMm - GiveWayToMm));
+            return p + ((seen.EdgeBeside(p) - p) * share);
+        })];
+        return EdgeEnds.Ended(moved, new(seen.Place, seen.Along), seen.Place) is { } ended ? new(ended, seen.UMm) : new(byLines, LinesUMm);
+    }
+
+    private StraightLine? OutlinesSpine()
+    {
+        Point2[] flank = Flank();
+        return flank.Length < 12 ? null : StraightLine.Through(flank, 2, 0);
+    }
+
+    private Point2[] Flank()
+    {
+        Point2 tip = outline[tipAt];
+        return [.. outline.Skip(tipAt).TakeWhile(p => p.DistanceTo(tip) < FlankToMm).Where(p => p.DistanceTo(tip) > FlankFromMm)];
+    }
+
+    private SideLine? SpineOf(Point2[] line, BareSide bare, double heightMm)
+    {
+        Point2[] flank = Flank();
+        if (flank.Length < 12)
+            return null;
+        Vector2 back = (line[^(1 + (line.Length / 20))] - line[^1]).Normalized();
+        Vector2 along = (flank[^1] - flank[0]).Normalized();
+        Vector2 toSteel = back - (along * back.Dot(along));
+        double sine = toSteel.Norm;
+        if (sine < 0.2)
+            return null;
+        double tangent = back.Dot(along) > 0 ? sine / back.Dot(along) : 10;
+        double Deepest(double v) => Math.Clamp(OfWidth * tangent * (FlankFromMm + v), 0.3, DeepestMm);
+        return bare.Of(flank, toSteel, heightMm, 2, Deepest, -FlankFromMm) is { ScatterMm: < UnevenMm } lit ? lit : null;
+    }
+}

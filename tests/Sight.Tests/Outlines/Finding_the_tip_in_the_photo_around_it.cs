@@ -1,0 +1,118 @@
+using OpenCvSharp;
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Fiducials;
+using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>
+/// A thin plate's point over paper, drawn here from sharp steps, 25 samples to a pixel, the sky's share counted direction by direction over a dome weighted by the cosine (Lambert),
+/// a lamp's shadow the plate itself shifted; four pixels to a millimetre, blurred by one pixel, two codes of noise. What was supposed beforehand is wrong on purpose.
+/// </summary>
+public sealed class Finding_the_tip_in_the_photo_around_it
+{
+    private const double PxPerMm = 4;
+    private const int WidthPx = 240, HeightPx = 160;
+    private const double HeightMm = 0.7;
+    private const double Sky = 0.45;
+    private const double BevelMm = 0.6;
+    private static readonly Point2 s_tip = new(40.3, 20.2);
+
+    [Theory]
+    [InlineData(35, 0.25, 0.3, 0.9)] // slender and dark, supposed too far out
+    [InlineData(35, 0.25, 0.3, -0.9)] // too far in
+    [InlineData(70, 0.9, 0.35, 0.6)] // brighter than the paper behind a dark bevel
+    [InlineData(95, 0.3, 0.4, 0.6)] // a cleaver's corner
+    public void The_tip_is_found_to_two_tenths_of_a_millimetre_where_it_was_supposed_up_to_one_off(double angleDeg, double flank, double bevel, double supposed)
+    {
+        SeenTip? tip = Find(angleDeg, flank, bevel, supposed, default, share: 0);
+
+        Assert.NotNull(tip);
+        Assert.True(tip.Place.DistanceTo(s_tip) < 0.2, $"{tip.Place.DistanceTo(s_tip):0.00} mm off.");
+        Assert.InRange(tip.UMm, 0.02, 0.25);
+    }
+
+    [Fact]
+    public void A_shadow_of_the_steels_own_tone_beyond_the_spine_does_not_draw_the_tip_out()
+    {
+        // The lamp's share and the sky's leave the paper as dark as the steel; both sides' lines were taken along the shadow's rim.
+        var shift = new Vector2(0.35, 0.25);
+        SeenTip? tip = Find(55, 0.32, 0.3, supposed: 0.7, shift, share: 0.5);
+
+        Assert.NotNull(tip);
+        Assert.True(tip.Place.DistanceTo(s_tip) < 0.25, $"{tip.Place.DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Fact]
+    public void Steel_of_the_papers_own_tone_that_keeps_no_light_off_it_leaves_the_tip_in_doubt()
+    {
+        SeenTip? tip = Find(55, flank: 1, bevel: 1, supposed: 0.5, default, share: 0, sky: 0);
+
+        Assert.True(tip is null || tip.UMm > TipEnd.DoubtfulMm, $"Said to be known to {tip?.UMm:0.00} mm.");
+    }
+
+    private static SeenTip? Find(double angleDeg, double flank, double bevel, double supposed, Vector2 shift, double share, double sky = Sky)
+    {
+        using Picture photo = Draw(double.DegreesToRadians(angleDeg), flank, bevel, shift, share, sky);
+        PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(WidthPx, HeightPx)], 0);
+        double focal = 0.75 * WidthPx;
+        LensMap map = LensMap.From([PxPerMm / focal, 0, -(WidthPx - 1) / 2.0 / focal, 0, PxPerMm / focal, -(HeightPx - 1) / 2.0 / focal, 0, 0, 0, 0], WidthPx, HeightPx);
+        var light = new EdgeLight(HeightMm, HeightMm, sky, 1, BevelMm, []);
+        Point2[] line = [.. Enumerable.Range(0, 180).Select(i => new Point2(2 + (i * 0.2), s_tip.Y))];
+        (double sin, double cos) = Math.SinCos(double.DegreesToRadians(angleDeg));
+        Point2 at = s_tip + new Vector2(supposed, 0);
+        var spine = new StraightLine(at + (new Vector2(-cos, sin) * 3), new(-cos, sin));
+        return new TipSearch(sampler, map, 1, 1 / PxPerMm, null, light).Of(line, at, spine, new(10, 35));
+    }
+
+    // The edge runs along y = tip to the right, the steel below it.
+    private static Picture Draw(double angle, double flank, double bevel, Vector2 shift, double share, double sky)
+    {
+        (double sin, double cos) = Math.SinCos(angle);
+        bool Steel(double x, double y) => y > s_tip.Y && (-sin * (x - s_tip.X)) - (cos * (y - s_tip.Y)) > 0;
+        const int directions = 300;
+        (double X, double Y)[] dome = [.. Enumerable.Range(0, directions).Select(i =>
+        {
+            double s = Math.Sqrt((i + 0.5) / directions);
+            double run = HeightMm * s / Math.Sqrt(1 - (s * s));
+            return (run * Math.Cos(i * 2.399963), run * Math.Sin(i * 2.399963));
+        })];
+        using var mat = new Mat(HeightPx, WidthPx, MatType.CV_32FC1);
+        for (int row = 0; row < HeightPx; row++)
+        {
+            for (int column = 0; column < WidthPx; column++)
+            {
+                (double x, double y) = (column / PxPerMm, row / PxPerMm);
+                bool near = Math.Abs(x - s_tip.X) < 11 && Math.Abs(y - s_tip.Y) < 9;
+                double open = 1 - (near && sky > 0 ? sky * dome.Count(d => Steel(x + d.X, y + d.Y)) / directions : 0);
+                double sum = 0;
+                for (int part = 0; part < 25; part++)
+                {
+                    double px = x + (((part % 5) - 2) / (5 * PxPerMm));
+                    double py = y + (((part / 5) - 2) / (5 * PxPerMm));
+                    sum += Steel(px, py) ? (py < s_tip.Y + BevelMm ? bevel : flank) : open - (share > 0 && Steel(px - shift.X, py - shift.Y) ? share : 0);
+                }
+
+                mat.Set(row, column, (float)(0.75 * sum / 25));
+            }
+        }
+
+        using var soft = new Mat();
+        Cv2.GaussianBlur(mat, soft, new Size(0, 0), 1);
+        var picture = new Mat(HeightPx, WidthPx, MatType.CV_8UC3);
+        var random = new Random(11);
+        for (int row = 0; row < HeightPx; row++)
+        {
+            for (int column = 0; column < WidthPx; column++)
+            {
+                double light = soft.Get<float>(row, column);
+                double code = 255 * (light <= 0.0031308 ? 12.92 * light : (1.055 * Math.Pow(light, 1 / 2.4)) - 0.055);
+                byte Noisy() => (byte)Math.Clamp(Math.Round(code) + random.Next(-2, 3), 0, 255);
+                picture.Set(row, column, new Vec3b(Noisy(), Noisy(), Noisy()));
+            }
+        }
+
+        return Picture.Own(picture);
+    }
+}
