@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Runtime.InteropServices;
 
 namespace Whetwright.Sight.Outlines;
 
@@ -7,15 +6,18 @@ namespace Whetwright.Sight.Outlines;
 internal sealed partial class EdgeLightFit
 {
     /// <summary>Sections as they are solved: all channels or their sum, all samples or every other.</summary>
-    private sealed class Grid
+    private sealed partial class Grid
     {
         private readonly IReadOnlyList<EdgeProfile> _profiles;
         private readonly EdgeLightFit _fit;
         private readonly double _step;
-        private readonly double[][][] _weighed;
+        private readonly double[] _even;
         private readonly double[][] _squares;
         private readonly double[] _level;
         private readonly double[][] _weight;
+        private readonly double[]?[] _unclipped;
+        private readonly double[]?[] _least;
+        private readonly double[][][] _light;
         private readonly double _all;
         private readonly int _places;
         private readonly int _samples;
@@ -35,7 +37,11 @@ internal sealed partial class EdgeLightFit
             _padded = (_samples + Vector<double>.Count - 1) / Vector<double>.Count * Vector<double>.Count;
             double[] Padded(IEnumerable<double> v) => [.. v, .. new double[_padded - _samples]];
             _weight = [.. profiles.Select(p => Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step)) * (p.Light.Any(c => c[k * stride] > Full) ? OfFull : 1))))];
-            _weighed = [.. light.Select((s, i) => s.Select(c => Padded(c.Select((v, k) => v * _weight[i][k]))).ToArray())];
+            _light = [.. light.Select(s => s.Select(c => Padded(c)).ToArray())];
+            bool[][] full = [.. profiles.Select(p => Enumerable.Range(0, _samples).Select(k => p.Light.Any(c => c[k * stride] > Full)).ToArray())];
+            _unclipped = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select((v, k) => v ? 0 : Weight(EdgeProfile.FromMm + (k * _step)))) : null)];
+            _least = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select(v => v ? 0.0 : -1e9)) : null)];
+            _even = Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step))));
             _squares = [.. light.Select((s, i) => s.Select(c => c.Select((v, k) => v * v * _weight[i][k]).Sum()).ToArray())];
             _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
         }
@@ -143,79 +149,6 @@ internal sealed partial class EdgeLightFit
             }
 
             return cost;
-        }
-
-        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
-        {
-            ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(_weight[section]);
-            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
-            ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
-            ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
-            ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
-            Vector<double> vpp = default, vpq = default, vpr = default, vqq = default, vqr = default, vrr = default, vgp = default, vgq = default, vgr = default, vgg = default;
-            for (int k = 0; k < w.Length; k++)
-            {
-                Vector<double> wp = w[k] * p[k];
-                Vector<double> wq = w[k] * q[k];
-                Vector<double> wg = w[k] * g[k];
-                vpp += wp * p[k];
-                vpq += wp * q[k];
-                vpr += wp * r[k];
-                vqq += wq * q[k];
-                vqr += wq * r[k];
-                vrr += w[k] * r[k] * r[k];
-                vgp += wg * p[k];
-                vgq += wg * q[k];
-                vgr += wg * r[k];
-                vgg += wg * g[k];
-            }
-
-            const double least = 1e-9;
-            (double pp, double pq, double pr, double qq, double qr, double rr) = (least + Vector.Sum(vpp), Vector.Sum(vpq), Vector.Sum(vpr), least + Vector.Sum(vqq), Vector.Sum(vqr), least + Vector.Sum(vrr));
-            (double gp, double gq, double gr, double gg) = (Vector.Sum(vgp), Vector.Sum(vgq), Vector.Sum(vgr), least + Vector.Sum(vgg));
-
-            // A bevel's tone is not far from the flank's, and its shoulder does not shine, unless the photo says so: the paper's light, one look.
-            double tie = 0.002 * _all;
-            var tones = new ThreeTones(pp, pq, pr, qq + tie, qr - tie, rr + tie);
-            (double u, double v, double s) = tones.Solve(gp, gq, gr);
-            double free = gg + tie - (gp * u) - (gq * v) - (gr * s);
-            double misfit = 0;
-            for (int c = 0; c < _level.Length; c++)
-            {
-                ReadOnlySpan<Vector<double>> y = MemoryMarshal.Cast<double, Vector<double>>(_weighed[section][c]);
-                Vector<double> vbp = default, vbq = default, vbr = default, vbg = default;
-                for (int k = 0; k < y.Length; k++)
-                {
-                    vbp += y[k] * p[k];
-                    vbq += y[k] * q[k];
-                    vbr += y[k] * r[k];
-                    vbg += y[k] * g[k];
-                }
-
-                (double bp, double bq, double br, double bg) = (Vector.Sum(vbp), Vector.Sum(vbq), Vector.Sum(vbr), Vector.Sum(vbg));
-                (double a, double b, double d) = tones.Solve(bp, bq, br);
-                const double top = 3; // beyond what the camera tells apart
-                double e = Math.Clamp((bg - (gp * a) - (gq * b) - (gr * d)) / free, 0, top);
-                (a, b, d) = (a - (e * u), b - (e * v), d - (e * s));
-                if (b < 0 || b > top)
-                {
-                    b = b < 0 ? 0 : top;
-                    (a, d) = Solve2(pp, pr, rr + tie, bp - (b * pq) - (e * gp), br - (b * (qr - tie)) - (e * gr));
-                }
-
-                a = Math.Max(a, 0.25 * _level[c]);
-                d = Math.Max(d, 0);
-                double rss = _squares[section][c] - (2 * ((a * bp) + (b * bq) + (d * br) + (e * bg))) + (a * a * pp) + (b * b * qq) + (d * d * rr) + (e * e * gg) + (2 * ((a * b * pq) + (a * d * pr) + (b * d * qr) + (e * ((a * gp) + (b * gq) + (d * gr)))));
-                misfit += (rss + (tie * (((b - d) * (b - d)) + (e * e)) * 0.02)) / (_level[c] * _level[c]);
-            }
-
-            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (_level.Length * _all * Floor * Floor)));
-        }
-
-        private static (double, double) Solve2(double a, double b, double d, double x, double y)
-        {
-            double det = (a * d) - (b * b);
-            return (((d * x) - (b * y)) / det, ((a * y) - (b * x)) / det);
         }
     }
 }

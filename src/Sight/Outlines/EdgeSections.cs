@@ -43,26 +43,40 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         IReadOnlyList<EdgeProfile> profiles = EdgeProfile.Along(line, inward, sampler, map, ds, camera);
         if (profiles.Count < FewestSections)
             return (eachPlace, each, eachU);
+        double[] held = [.. profiles.Select(p => -At(eachPlace, each, p.AtMm))];
+        (double[] found, double[] smooth) = Under(profiles, held, move =>
+        {
+            Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At([.. profiles.Select(q => q.AtMm)], move, i * ds)))];
+            return EdgeProfile.Along(there, inward, sampler, map, ds, camera);
+        }, pxMm);
+        return ([.. profiles.Select(p => p.AtMm)], smooth, [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
+    }
+
+    /// <summary>Where the steel begins, inward, by one light for all profiles, and the smoothed correction toward the outside.</summary>
+    /// <param name="profiles">Light across the line of stations.</param>
+    /// <param name="held">Where each section by itself would have the edge, inward.</param>
+    /// <param name="anew">Draws the profiles again around a line that lies further inside.</param>
+    /// <param name="pxMm">A pixel on the mat.</param>
+    internal (double[] InwardMm, double[] OutwardMm) Under(IReadOnlyList<EdgeProfile> profiles, double[] held, Func<double[], IReadOnlyList<EdgeProfile>> anew, double pxMm)
+    {
         double[] place = [.. profiles.Select(p => p.AtMm)];
-        double[] held = [.. place.Select(p => -At(eachPlace, each, p))];
         double[] path = new double[place.Length];
         var fit = new EdgeLightFit(profiles, sigmaPx * pxMm, pxMm, known);
         (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(held), new(path), .. BehindRims(profiles, known)]);
         Light = light;
         double[] found = places.InwardMm;
+        double[] near = places.InwardMm;
         if (found.Order().ElementAt((int)(0.9 * found.Length)) > FarMm)
         {
             double[] move = Smooth(place, found, Weights(places));
-            Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At(place, move, i * ds)))];
-            fit = new EdgeLightFit(EdgeProfile.Along(there, inward, sampler, map, ds, camera), sigmaPx * pxMm, pxMm, known);
+            fit = new EdgeLightFit(anew(move), sigmaPx * pxMm, pxMm, known);
             (Light, places) = fit.Find([new(path)], light);
-            found = [.. places.InwardMm.Select((v, i) => v + move[i])];
+            near = places.InwardMm;
+            found = [.. near.Select((v, i) => v + move[i])];
         }
 
-        (Misfit, DoubtMm) = (places.Cost.Average(), fit.DoubtMm(Light, places.InwardMm));
-        double[] raw = [.. found.Select(v => -v)];
-        double[] smooth = Smooth(place, raw, Weights(places));
-        return (place, smooth, [.. raw.Zip(smooth, (a, b) => Math.Abs(a - b))]);
+        (Misfit, DoubtMm) = (places.Cost.Average(), fit.DoubtMm(Light, near));
+        return (found, Smooth(place, [.. found.Select(v => -v)], Weights(places)));
     }
 
     /// <summary>The line of stations taken for the rim of a lamp's shadow: the edge lies behind it in the measure of its height, for lamps that lean more or less.</summary>

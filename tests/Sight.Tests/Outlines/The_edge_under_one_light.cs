@@ -62,6 +62,16 @@ public sealed class The_edge_under_one_light
     }
 
     [Fact]
+    public void A_flank_that_shines_beyond_what_the_camera_tells_apart_does_not_push_the_edge_inward_or_out()
+    {
+        // Blurred light of a flank several times as bright as full scale reaches over most of the bevel, and is cut off at full scale.
+        List<EdgeProfile> sections = Drawn(share: 0, lean: 0, bevel: _ => 0.12, flank: i => 2 + (4 * ((i * 3) % 10) / 10.0));
+        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, KnownHeight.Told(1.2)).Find([new(new double[sections.Count])]);
+        Assert.True(Rms(sections, places) < 0.1, $"RMS {Rms(sections, places):0.000} mm.");
+        Assert.Equal(BevelMm, light.BevelMm, 0.15);
+    }
+
+    [Fact]
     public void Under_the_shadow_paper_keeps_what_sky_and_lamp_leave_it()
     {
         var light = new EdgeLight(1, 1, Sky, 1, BevelMm, [new(0.3, 0.5, 0, 0.05)]);
@@ -160,7 +170,7 @@ public sealed class The_edge_under_one_light
             double z = level ?? HeightAt(along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5));
+                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5)));
             sections.Add(new(3 + (2 * i), along, 0, 0, [light, light, light]));
         }
 

@@ -1,0 +1,129 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>What a section costs with its edge at one place.</summary>
+internal sealed partial class EdgeLightFit
+{
+    private sealed partial class Grid
+    {
+        /// <summary>Tones beyond what the camera tells apart.</summary>
+        private const double Top = 3;
+
+        /// <summary>A bevel's tone is not far from the flank's, and its shoulder does not shine, unless the photo says so: the paper's light, one look.</summary>
+        private const double Tie = 0.002;
+        private const double TieCost = 0.02;
+
+        /// <summary>The tie where the flank shows no tone, being brighter than the camera tells apart.</summary>
+        private const double LooseTie = 1e-6;
+
+        /// <summary>Sums of products of what a section shows for its four tones.</summary>
+        private readonly record struct Products(double PP, double PQ, double PR, double QQ, double QR, double RR, double GP, double GQ, double GR, double GG);
+
+        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
+        {
+            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
+            ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
+            ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
+            ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
+            double misfit = Misfit(section, _weight[section], Tie * _all, p, q, r, g);
+            if (_unclipped[section] is { } weight)
+                misfit = Math.Min(misfit, Misfit(section, weight, LooseTie * _all, p, q, r, g));
+            return _fit._looks * Math.Log(1 + (Math.Max(0, misfit) / (_level.Length * _all * Floor * Floor)));
+        }
+
+        private double Misfit(int section, double[] weight, double tie, ReadOnlySpan<Vector<double>> p, ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r, ReadOnlySpan<Vector<double>> g)
+        {
+            ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(weight);
+            Products of = Sums(w, p, q, r, g);
+            var tones = new ThreeTones(of.PP, of.PQ, of.PR, of.QQ + tie, of.QR - tie, of.RR + tie);
+            (double u, double v, double s) = tones.Solve(of.GP, of.GQ, of.GR);
+            double free = of.GG + tie - (of.GP * u) - (of.GQ * v) - (of.GR * s);
+            double misfit = 0;
+            for (int c = 0; c < _level.Length; c++)
+            {
+                ReadOnlySpan<Vector<double>> y = MemoryMarshal.Cast<double, Vector<double>>(_light[section][c]);
+                Vector<double> vbp = default, vbq = default, vbr = default, vbg = default;
+                for (int k = 0; k < y.Length; k++)
+                {
+                    Vector<double> wy = w[k] * y[k];
+                    vbp += wy * p[k];
+                    vbq += wy * q[k];
+                    vbr += wy * r[k];
+                    vbg += wy * g[k];
+                }
+
+                (double bp, double bq, double br, double bg) = (Vector.Sum(vbp), Vector.Sum(vbq), Vector.Sum(vbr), Vector.Sum(vbg));
+                (double a, double b, double d) = tones.Solve(bp, bq, br);
+                double e = Math.Clamp((bg - (of.GP * a) - (of.GQ * b) - (of.GR * d)) / free, 0, Top);
+                (a, b, d) = (a - (e * u), b - (e * v), d - (e * s));
+                if (b < 0 || b > Top)
+                {
+                    b = b < 0 ? 0 : Top;
+                    (a, d) = Solve2(of.PP, of.PR, of.RR + tie, bp - (b * of.PQ) - (e * of.GP), br - (b * (of.QR - tie)) - (e * of.GR));
+                }
+
+                a = Math.Max(a, 0.25 * _level[c]);
+                d = Math.Max(d, 0);
+                if (_least[section] is { } least)
+                {
+                    double over = b - Math.Min(d, 1);
+                    misfit += (Clipped(section, least, y, a, b, d, e, p, q, r, g) + (Tie * _all * TieCost * ((over * over) + Math.Min(1, e * e)))) / (_level[c] * _level[c]);
+                    continue;
+                }
+
+                double rss = _squares[section][c] - (2 * ((a * bp) + (b * bq) + (d * br) + (e * bg))) + (a * a * of.PP) + (b * b * of.QQ) + (d * d * of.RR) + (e * e * of.GG)
+                    + (2 * ((a * b * of.PQ) + (a * d * of.PR) + (b * d * of.QR) + (e * ((a * of.GP) + (b * of.GQ) + (d * of.GR)))));
+                misfit += (rss + (tie * TieCost * (((b - d) * (b - d)) + (e * e)))) / (_level[c] * _level[c]);
+            }
+
+            return misfit;
+        }
+
+        // Where the camera was full the light was at least that: only less than it is a misfit.
+        private double Clipped(int section, double[] least, ReadOnlySpan<Vector<double>> y, double a, double b, double d, double e, ReadOnlySpan<Vector<double>> p, ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r, ReadOnlySpan<Vector<double>> g)
+        {
+            ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(_even);
+            ReadOnlySpan<Vector<double>> lo = MemoryMarshal.Cast<double, Vector<double>>(least);
+            Vector<double> sum = default;
+            for (int k = 0; k < y.Length; k++)
+            {
+                Vector<double> off = Vector.Max(lo[k], y[k] - (a * p[k]) - (b * q[k]) - (d * r[k]) - (e * g[k]));
+                sum += w[k] * off * off;
+            }
+
+            return Vector.Sum(sum);
+        }
+
+        private static Products Sums(ReadOnlySpan<Vector<double>> w, ReadOnlySpan<Vector<double>> p, ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r, ReadOnlySpan<Vector<double>> g)
+        {
+            Vector<double> pp = default, pq = default, pr = default, qq = default, qr = default, rr = default, gp = default, gq = default, gr = default, gg = default;
+            for (int k = 0; k < w.Length; k++)
+            {
+                Vector<double> wp = w[k] * p[k];
+                Vector<double> wq = w[k] * q[k];
+                Vector<double> wg = w[k] * g[k];
+                pp += wp * p[k];
+                pq += wp * q[k];
+                pr += wp * r[k];
+                qq += wq * q[k];
+                qr += wq * r[k];
+                rr += w[k] * r[k] * r[k];
+                gp += wg * p[k];
+                gq += wg * q[k];
+                gr += wg * r[k];
+                gg += wg * g[k];
+            }
+
+            const double least = 1e-9;
+            return new(least + Vector.Sum(pp), Vector.Sum(pq), Vector.Sum(pr), least + Vector.Sum(qq), Vector.Sum(qr), least + Vector.Sum(rr), Vector.Sum(gp), Vector.Sum(gq), Vector.Sum(gr), least + Vector.Sum(gg));
+        }
+
+        private static (double, double) Solve2(double a, double b, double d, double x, double y)
+        {
+            double det = (a * d) - (b * b);
+            return (((d * x) - (b * y)) / det, ((a * y) - (b * x)) / det);
+        }
+    }
+}
