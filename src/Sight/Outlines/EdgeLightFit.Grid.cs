@@ -112,19 +112,21 @@ internal sealed partial class EdgeLightFit
         /// <summary>Sum over the sections with the edge held.</summary>
         public double At(EdgeLight light, double[] inwardMm)
         {
-            double[,] cost = Costs(light, i => (int)Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001));
+            Span<double> paper = stackalloc double[_padded];
+            Span<double> bevel = stackalloc double[_padded];
+            Span<double> flank = stackalloc double[_padded];
+            Span<double> shoulder = stackalloc double[_padded];
             double sum = 0;
             for (int i = 0; i < _profiles.Count; i++)
             {
-                double k = Math.Clamp((inwardMm[i] - OutermostMm) / _step, 0, _places - 1.001);
-                int j = (int)k;
-                sum += cost[i, j] + ((k - j) * (cost[i, j + 1] - cost[i, j]));
+                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
+                sum += Section(i, paper, bevel, flank, shoulder);
             }
 
             return sum;
         }
 
-        private double[,] Costs(EdgeLight light, Func<int, int>? only = null)
+        private double[,] Costs(EdgeLight light)
         {
             int n = _profiles.Count;
             double[,] cost = new double[n, _places];
@@ -135,12 +137,8 @@ internal sealed partial class EdgeLightFit
             Span<double> shoulder = stackalloc double[length];
             for (int i = 0; i < n; i++)
             {
-                int first = only?.Invoke(i) ?? 0;
-                int last = only is null ? _places - 1 : first + 1;
-                int skip = _places - 1 - last; // what only edges further in need
-                int need = _padded + last - first;
-                light.Fill(paper.Slice(skip, need), bevel.Slice(skip, need), flank.Slice(skip, need), shoulder.Slice(skip, need), EdgeProfile.FromMm - InnermostMm + (skip * _step), _step, _profiles[i], _fit._blurMm);
-                for (int k = first; k <= last; k++)
+                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - InnermostMm, _step, _profiles[i], _fit._blurMm);
+                for (int k = 0; k < _places; k++)
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;

@@ -35,6 +35,23 @@ public sealed class The_edge_under_one_light
     }
 
     [Fact]
+    public void Sections_drawn_around_a_shadows_rim_are_drawn_anew_around_the_edge_found_behind_it()
+    {
+        const double lean = 0.35;
+        List<EdgeProfile> around = Drawn(share: 0.4, lean, bevel: _ => 0.3, flank: i => 0.35 + (0.3 * ((i * 3) % 10) / 10.0), behind: lean);
+        double[]? moved = null;
+        (double[] found, _) = new EdgeSections(null!, null!, BlurMm / 0.25, null, KnownHeight.Told(1.2)).Under(around, new double[around.Count], move =>
+        {
+            moved = move;
+            return Drawn(share: 0.4, lean, bevel: _ => 0.3, flank: i => 0.35 + (0.3 * ((i * 3) % 10) / 10.0), behind: lean, moved: move);
+        }, 0.25);
+
+        Assert.NotNull(moved);
+        double rms = Math.Sqrt(around.Select((s, i) => found[i] - True(s.Share) - (lean * HeightAt(s.Share))).Average(d => d * d));
+        Assert.True(rms < 0.1, $"RMS {rms:0.000} mm.");
+    }
+
+    [Fact]
     public void A_thin_blade_lies_nearly_level_and_one_that_a_handle_lifts_touches_down_at_its_tip()
     {
         KnownHeight flat = KnownHeight.Told(0.8);
@@ -64,9 +81,10 @@ public sealed class The_edge_under_one_light
     [Fact]
     public void A_flank_that_shines_beyond_what_the_camera_tells_apart_does_not_push_the_edge_inward_or_out()
     {
-        // Blurred light of a flank several times as bright as full scale reaches over most of the bevel, and is cut off at full scale.
-        List<EdgeProfile> sections = Drawn(share: 0, lean: 0, bevel: _ => 0.12, flank: i => 2 + (4 * ((i * 3) % 10) / 10.0));
-        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, KnownHeight.Told(1.2)).Find([new(new double[sections.Count])]);
+        // Blurred light of a flank three to six times as bright as full scale reaches far over the bevel, and is cut off at full scale.
+        List<EdgeProfile> sections = Drawn(share: 0.3, lean: 0.3, bevel: _ => 0.3, flank: i => 3 + (3 * ((i * 3) % 10) / 10.0));
+        KnownHeight told = KnownHeight.Told(1.2);
+        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new(new double[sections.Count]), .. EdgeSections.BehindRims(sections, told)]);
         Assert.True(Rms(sections, places) < 0.1, $"RMS {Rms(sections, places):0.000} mm.");
         Assert.Equal(BevelMm, light.BevelMm, 0.15);
     }
@@ -160,7 +178,7 @@ public sealed class The_edge_under_one_light
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
@@ -170,7 +188,7 @@ public sealed class The_edge_under_one_light
             double z = level ?? HeightAt(along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5)));
+                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5)));
             sections.Add(new(3 + (2 * i), along, 0, 0, [light, light, light]));
         }
 
