@@ -46,7 +46,7 @@ internal sealed class BareSide(PhotoSampler sampler, LensMap map, double sigmaPx
         Vector2 Inward(double v) => (y - (x * course.Slope(v))).Normalized();
         Point2 On(double v) => path[0] + (x * v) + (y * course.At(v));
         EdgeProfile[] profiles = [.. place.Select(v => new EdgeProfile(v, v / length, Math.Atan2(Inward(v).Dot(x), Inward(v).Dot(y)), camera?.Parallax(On(v), 1).Dot(Inward(v)) ?? 0, Light(v, On, Inward, deepest)))];
-        var fit = new EdgeLightFit(profiles, sigmaPx * pixelMm, pixelMm, new(heightMm, HeightUMm), edge);
+        var fit = new EdgeLightFit(profiles, sigmaPx * pixelMm, pixelMm, new(heightMm, HeightUMm), edge.ForBare(heightMm, heightMm));
         double[] path0 = new double[n];
         (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(path0), .. s_leans.Select(f => new EdgeLightFit.SupposedLine(Enumerable.Repeat(Math.Min(2.5, f * heightMm), n).ToArray()))]);
         double[] found = [.. places.InwardMm.Select((v, i) => course.At(place[i]) + v)];

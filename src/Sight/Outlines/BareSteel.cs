@@ -3,7 +3,7 @@ using Whetwright.Sight.Fiducials;
 
 namespace Whetwright.Sight.Outlines;
 
-/// <summary>Takes the shadow off the heel's face and off the spine, where the outline was drawn onto the shadow's rim.</summary>
+/// <summary>Takes the shadow off the heel's face, where the outline was drawn onto the shadow's rim.</summary>
 internal static class BareSteel
 {
     private const double FaceFromMm = 1.5;
@@ -17,9 +17,6 @@ internal static class BareSteel
 
     /// <summary>A shorter face is not judged for shadow, mm. Chosen.</summary>
     private const double ShortestFaceMm = 4;
-
-    /// <summary>The spine is judged in stretches of this, mm. Chosen.</summary>
-    private const double StretchMm = 12;
 
     /// <summary>The face's own line is taken from so far of it, mm: it may be bent further up. Chosen.</summary>
     private const double FaceLineToMm = 12;
@@ -63,54 +60,6 @@ internal static class BareSteel
         double back = face[0].DistanceTo(face[^1]) / 2;
         double wide = found.WideMm - (found.PerMm * back);
         return wide is > 0.3 and < 7 ? seen with { BandMm = wide, Line = new(line.At + (forward * wide), (line.Direction + (forward * found.PerMm)).Normalized()) } : seen;
-    }
-
-    /// <summary>The outline with the spine's stretch drawn in where a band of shaded paper lies along it.</summary>
-    public static RefinedOutline Spine(RefinedOutline outline, SmoothEdge edge, PaperBand band)
-    {
-        Point2[] p = outline.Points;
-        int n = p.Length;
-        Vector2[] inward = Contour.Inward(p, Math.Max(2, (int)(2 / Math.Max(0.01, p[0].DistanceTo(p[1])))));
-        double to = (edge.Tip - edge.Origin).Dot(edge.X);
-        double from = (edge.Heel - edge.Origin).Dot(edge.X);
-        bool[] spine = [.. Enumerable.Range(0, n).Select(i => inward[i].Dot(edge.Outward) > 0.5 && (p[i] - edge.Origin).Dot(edge.X) is var x && x > from + 1 && x < to - 4)];
-        var stretches = new SortedDictionary<int, List<int>>();
-        for (int i = 0; i < n; i++)
-        {
-            if (!spine[i])
-                continue;
-            int key = (int)(((p[i] - edge.Origin).Dot(edge.X) - from) / StretchMm);
-            if (!stretches.TryGetValue(key, out List<int>? list))
-                stretches[key] = list = [];
-            if (list.Count == 0 || p[list[^1]].DistanceTo(p[i]) > 0.3)
-                list.Add(i);
-        }
-
-        Dictionary<int, double> wide = stretches.Where(s => s.Value.Count > 12)
-            .ToDictionary(s => s.Key, s => band.Of([.. s.Value.Select(i => p[i])], [.. s.Value.Select(i => inward[i])], 0)?.WideMm ?? 0);
-        if (wide.Count == 0)
-            return outline;
-
-        // One stretch alone does not speak: the median of it and its neighbours.
-        double Of(int key)
-        {
-            double[] near = [.. Enumerable.Range(key - 1, 3).Where(wide.ContainsKey).Select(k => wide[k]).Order()];
-            return near.Length == 0 ? 0 : near[(near.Length - 1) / 2];
-        }
-
-        var moved = new Point2[n];
-        for (int i = 0; i < n; i++)
-        {
-            moved[i] = p[i];
-            if (!spine[i])
-                continue;
-            double at = (((p[i] - edge.Origin).Dot(edge.X) - from) / StretchMm) - 0.5;
-            int key = (int)Math.Floor(at);
-            double t = at - key;
-            moved[i] = p[i] + (inward[i] * (((1 - t) * Of(key)) + (t * Of(key + 1))));
-        }
-
-        return outline with { Points = moved };
     }
 
     private static double At(SmoothEdge edge, double along)

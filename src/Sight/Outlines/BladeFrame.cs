@@ -28,6 +28,9 @@ internal static class BladeOnly
 {
     private const double StationMm = 2;
 
+    /// <summary>A way to the spine that meets it less squarely ends at a corner (cosine). Chosen.</summary>
+    private const double SquareCosine = 0.1;
+
     /// <summary>Cuts the outline square to the chord at the heel and puts the smooth edge in place of the traced one.</summary>
     public static Point2[] Cut(Point2[] outline, Point2[] edge)
     {
@@ -55,7 +58,10 @@ internal static class BladeOnly
     }
 
     /// <summary>Height every two millimetres, from the edge down to the farthest crossing.</summary>
-    public static List<HeightStation> Heights(Point2[] blade, Point2[] edge)
+    /// <param name="blade">The blade's outline, the edge first.</param>
+    /// <param name="edge">The smooth edge.</param>
+    /// <param name="uMm">Standard uncertainty of a height, given where along the chord edge and spine are crossed.</param>
+    public static List<HeightStation> Heights(Point2[] blade, Point2[] edge, Func<Point2, Point2, double> uMm)
     {
         var heights = new List<HeightStation>();
         for (double x = 2 * StationMm; x < edge[^1].X - 0.5; x += StationMm)
@@ -73,23 +79,40 @@ internal static class BladeOnly
             }
 
             if (high > low)
-                heights.Add(new(x, high - low));
+                heights.Add(new(x, high - low, uMm(new(x, high), new(x, low))));
         }
 
         return heights;
     }
 
-    /// <summary>The largest height that lasts: of medians over five stations, for one may hold a shadow's corner or a handle's neck. 0 of none.</summary>
-    public static double Largest(List<HeightStation> heights)
+    /// <summary>
+    /// The largest height as a calliper reads it: from a place of the edge the shortest way to the spine, where it meets that squarely. Of medians over five places two
+    /// millimetres apart, for one may hold a shadow's corner or a handle's neck. Null where no spine lies opposite.
+    /// </summary>
+    public static (double HeightMm, Point2 Edge, Point2 Spine)? Largest(Point2[] blade, Point2[] edge)
     {
-        double largest = 0;
-        for (int i = 0; i < heights.Count; i++)
+        var ways = new List<(double HeightMm, Point2 Edge, Point2 Spine)>();
+        foreach (Point2 e in Contour.Open(edge, StationMm))
         {
-            double[] near = [.. Enumerable.Range(i - 2, 5).Select(k => heights[Math.Clamp(k, 0, heights.Count - 1)].HeightMm).Order()];
-            largest = Math.Max(largest, near[2]);
+            double least = double.PositiveInfinity;
+            (Point2 Foot, bool Squarely) best = default;
+            for (int i = edge.Length; i + 1 < blade.Length; i++)
+            {
+                Vector2 d = blade[i + 1] - blade[i];
+                if (Math.Abs(d.X) <= Math.Abs(d.Y))
+                    continue;
+                double u = (e - blade[i]).Dot(d) / d.Dot(d);
+                Point2 foot = blade[i] + (d * Math.Clamp(u, 0, 1));
+                if (foot.DistanceTo(e) < least)
+                    (least, best) = (foot.DistanceTo(e), (foot, Math.Abs((foot - e).Normalized().Dot(d.Normalized())) < SquareCosine));
+            }
+
+            if (best.Squarely)
+                ways.Add((least, e, best.Foot));
         }
 
-        return largest;
+        return ways.Count == 0 ? null : Enumerable.Range(0, ways.Count)
+            .Select(i => Enumerable.Range(i - 2, 5).Select(k => ways[Math.Clamp(k, 0, ways.Count - 1)]).OrderBy(w => w.HeightMm).ElementAt(2)).MaxBy(w => w.HeightMm);
     }
 
     private static int Nearest(Point2[] p, Point2 to)

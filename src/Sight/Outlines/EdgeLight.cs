@@ -38,8 +38,26 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
     private bool Bare => BevelMm <= 0;
 
+    /// <summary>A wall narrower than this is not told from blur, mm. Chosen.</summary>
+    private const double LeastWallMm = 0.12;
+
     /// <summary>What is known of a bare side's light before it is looked at: that of the edge beside it, but for its lamps, which other sides shade otherwise.</summary>
-    public EdgeLight ForBare(double heightMm) => this with { HeelMm = Math.Max(LeastHeightMm, heightMm), TipMm = Math.Max(LeastHeightMm, heightMm), BevelMm = 0, Lamps = [] };
+    /// <param name="heelMm">Height of the side toward the heel.</param>
+    /// <param name="tipMm">The same toward the tip.</param>
+    public EdgeLight ForBare(double heelMm, double tipMm) => this with { HeelMm = Math.Max(LeastHeightMm, heelMm), TipMm = Math.Max(LeastHeightMm, tipMm), BevelMm = 0, Lamps = [] };
+
+    /// <summary>The same of the spine, across the blade from the edge: a lamp that shades the paper beside the one lights it beside the other.</summary>
+    /// <param name="heelMm">Height of the spine's upper rim toward the heel.</param>
+    /// <param name="tipMm">The same toward the tip.</param>
+    /// <param name="wallMm">How much of the spine's own wall is seen outside its upper rim; stands for the bevel.</param>
+    public EdgeLight ForSpine(double heelMm, double tipMm, double wallMm) =>
+        ForBare(heelMm, tipMm) with { BevelMm = wallMm < LeastWallMm ? 0 : wallMm, Elsewhere = Lamps.Sum(l => l.Share * Math.Clamp(l.Lean / SurelyAside, 0, 1)) };
+
+    /// <summary>A lamp that leans this much shades one side alone, mm per mm. Chosen.</summary>
+    private const double SurelyAside = 0.2;
+
+    /// <summary>Share of lamps that cannot shade this side, for they shade the other.</summary>
+    public double Elsewhere { get; init; }
 
     /// <summary>Height at a share of the way from heel to tip.</summary>
     public double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
@@ -105,13 +123,13 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
     /// <summary>−2 log of how likely such light is beforehand, but for a constant. All chosen from what lamps and blades are like.</summary>
     /// <param name="known">Height of the middle of the edge where it is known.</param>
-    /// <param name="beside">Of a bare side: the light found along the edge of the same blade.</param>
+    /// <param name="beside">Of a bare side: what the light found along the edge of the same blade tells of it.</param>
     public double Prior(KnownHeight? known, EdgeLight? beside = null)
     {
         double lift = known is { } height ? Sq((((HeelMm + TipMm) / 2) - height.MiddleMm) / height.UMm) : Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7);
         double sum = beside is null
             ? lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5)
-            : lift + Sq(Math.Log(TipMm / HeelMm) / 0.3) + Sq((Sky - beside.Sky) / 0.1) + Sq((Blur - beside.Blur) / 0.04);
+            : lift + Sq(Math.Log(TipMm * beside.HeelMm / (HeelMm * beside.TipMm)) / 0.3) + (Bare ? 0 : Sq(Math.Log(BevelMm / beside.BevelMm) / 0.25)) + Sq((Sky - beside.Sky) / 0.1) + Sq((Blur - beside.Blur) / 0.04);
         double total = Sky;
         foreach (EdgeLamp lamp in Lamps)
         {
@@ -119,6 +137,8 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             sum += Sq((lamp.Share - 0.3) / 0.22) + Sq((lamp.Lean - 0.35) / 0.45) + Sq(lamp.Along / 0.35) + Sq(Math.Log(lamp.Spread / 0.14) / 0.7);
         }
 
+        if (beside is not null)
+            sum += Sq(Math.Max(0, total + beside.Elsewhere - 1) / 0.07);
         return sum + (total > 1 ? double.PositiveInfinity : 0);
     }
 

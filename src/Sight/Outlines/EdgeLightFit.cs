@@ -52,7 +52,7 @@ internal sealed partial class EdgeLightFit
     /// <param name="blurMm">The camera's blur on the mat.</param>
     /// <param name="pixelMm">A pixel on the mat.</param>
     /// <param name="known">Height of the middle of the edge over the mat, where it is known.</param>
-    /// <param name="beside">Of a bare side, which has no bevel: the light found along the edge of the same blade.</param>
+    /// <param name="beside">Of a bare side, which has no bevel: what the light found along the edge of the same blade tells of it.</param>
     public EdgeLightFit(IReadOnlyList<EdgeProfile> profiles, double blurMm, double pixelMm, KnownHeight? known = null, EdgeLight? beside = null)
     {
         _profiles = profiles;
@@ -62,7 +62,7 @@ internal sealed partial class EdgeLightFit
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
 
-    private EdgeLight Usual => _beside is { } beside ? beside.ForBare(_known?.MiddleMm ?? beside.HeelMm) : _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
+    private EdgeLight Usual => _beside is { } beside ? beside : _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
 
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);

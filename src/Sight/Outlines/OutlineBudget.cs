@@ -29,6 +29,7 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
 
     public double TotalMm => Math.Sqrt((MapMm * MapMm) + (StepMm * StepMm) + (ShadowMm * ShadowMm) + (HeightMm * HeightMm) + (CameraMm * CameraMm));
 
+    /// <summary>The explanations of a traced outline.</summary>
     public static IReadOnlyList<Derivation> Explain(TracedOutline o)
     {
         OutlineBudget b = o.Budget;
@@ -62,6 +63,7 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
                     new("H", "height of the camera over the mat", o.CameraHeightMm, "mm", o.CameraHeightMm > 0 ? -o.ParallaxMm / o.CameraHeightMm : null),
                 ],
                 "sight.outline/1"),
+            o.HeightBudget.Explain(o),
         ];
     }
 }

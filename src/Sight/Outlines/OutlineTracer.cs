@@ -112,13 +112,25 @@ public static class OutlineTracer
         double Height(int i) => heelZ + ((tipZ - heelZ) * i / (n - 1));
         Point2[] smooth = view.OnMat(heelZ, tipZ);
         Point2[] asIs = [.. asSeen.Select((p, i) => camera.Correct(p, Height(i)))];
-        Point2[] outline = [.. Contour.Resample(view.Outline.Points, 0.25).Select(p => camera.Correct(p, middle))];
         Point2 heel = smooth[0];
         Point2 tip = smooth[^1];
         var frame = new BladeFrame(heel, tip, view.Edge.Outward);
         Point2[] edge = [.. Contour.Open(smooth, 0.5).Select(frame.ToBlade)];
+        SeenSpine spine = view.Spine.Of(view.Seen.Light);
+        var rims = new SpineRims(heelZ, tipZ, view.Lifted);
+        Point2[] outline = Steel(Contour.Resample(spine.Outline, 0.25), frame, camera, rims, heel.DistanceTo(tip));
         Point2[] blade = BladeOnly.Cut([.. outline.Select(frame.ToBlade)], edge);
-        List<HeightStation> heights = BladeOnly.Heights(blade, edge);
+        double lift = source == EdgeHeightSource.Unknown ? Math.Sqrt(2) * heightU : heightU;
+        HeightBudget Between(Point2 e, Point2 s)
+        {
+            double View(Point2 p, Vector2 outward) => camera.Parallax(p, 1).Dot(outward);
+            (Point2 onEdge, Point2 onSpine) = (frame.ToMat(e), frame.ToMat(s));
+            Vector2 outward = (onEdge - onSpine).Normalized();
+            return HeightBudget.Of(Math.Sqrt((view.Sheet.MapUMm * view.Sheet.MapUMm) + (view.StepUMm * view.StepUMm)), view.Seen.ShadowUMm, spine.ShadowUMm, View(onEdge, outward), View(onSpine, outward * -1), lift, rims);
+        }
+
+        List<HeightStation> heights = BladeOnly.Heights(blade, edge, (e, s) => Between(e, s).TotalMm);
+        (double tall, HeightBudget tallBudget) = BladeOnly.Largest(blade, edge) is { } way ? (way.HeightMm, Between(way.Edge, way.Spine)) : (0, HeightBudget.None);
         int[] middles = [.. view.Chips.Select(c => view.Seen.Station(c.AtMm))];
         List<TracedChip> chips = [.. view.Chips.Zip(middles, (c, i) => new TracedChip(frame.ToBlade(smooth[i]).X, c.Shape.DepthMm, c.DepthUMm, c.Shape.WidthMm, smooth[i]))];
 
@@ -132,7 +144,7 @@ public static class OutlineTracer
             view.Sheet.MapUMm,
             view.StepUMm,
             view.Seen.ShadowUMm,
-            perMm * (source == EdgeHeightSource.Unknown ? Math.Sqrt(2) * heightU : heightU),
+            perMm * lift,
             z / camera.HeightMm * Math.Sqrt((placeU * placeU) + Math.Pow(perMm * cameraHeightU, 2)));
         return new()
         {
@@ -144,7 +156,9 @@ public static class OutlineTracer
             OutlineOnMatMm = outline,
             BladeOutlineMm = blade,
             LengthMm = heel.DistanceTo(tip),
-            HeightMm = BladeOnly.Largest(heights),
+            HeightMm = tall,
+            HeightUMm = tallBudget.TotalMm,
+            HeightBudget = tallBudget,
             Heights = heights,
             HeelOnMatMm = heel,
             TipOnMatMm = tip,
@@ -159,8 +173,21 @@ public static class OutlineTracer
             UMm = budget.TotalMm,
             Budget = budget,
             Sheet = view.Sheet,
-            OutlineAsSeenMm = view.Outline.Points,
+            OutlineAsSeenMm = spine.Outline,
             ChipsAsSeenMm = [.. middles.Select(i => asSeen[i])],
         };
+    }
+
+    /// <summary>An outline as it is, parallax taken out: its rims stand the higher and lower the further from the edge; behind the heel, where a handle may be, at the edge's height.</summary>
+    private static Point2[] Steel(Point2[] seen, BladeFrame frame, MatCamera camera, SpineRims rims, double lengthMm)
+    {
+        Vector2[] inward = Contour.Inward(seen, 8);
+        int sign = Math.Sign(Contour.SignedArea(seen));
+        Point2[] places = [.. seen.Select(frame.ToBlade)];
+        double tall = Math.Max(1, -places.Where(p => p.X > 0 && p.X < lengthMm).Select(p => p.Y).DefaultIfEmpty(-1).Min());
+        return [.. seen.Select((p, i) => camera.Correct(p, rims.SeenAt(
+            Math.Clamp(places[i].X / lengthMm, 0, 1),
+            camera.Parallax(p, 1).Dot(inward[i] * -sign),
+            places[i].X < -1 ? 0 : -places[i].Y / tall)))];
     }
 }

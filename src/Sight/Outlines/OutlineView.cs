@@ -64,6 +64,12 @@ internal sealed record OutlineView
     /// <summary>The edge with its chips at the same stations.</summary>
     public Point2[] EdgeAsIs => Seen.AsIs();
 
+    /// <summary>Finds the spine's line.</summary>
+    public required LitSpine Spine { get; init; }
+
+    /// <summary>Whether a handle lifts the blade.</summary>
+    public required bool Lifted { get; init; }
+
     public required double BlurPx { get; init; }
 
     public required double StepUMm { get; init; }
@@ -171,7 +177,6 @@ internal sealed record OutlineView
         var band = new PaperBand(sampler, sheet.Map, lie.HasHandle);
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
-        outline = BareSteel.Spine(outline, edge, band);
         var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
         var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, litEnds.Of);
         double stepU = Median(outline.UMm) / 3;
@@ -184,6 +189,8 @@ internal sealed record OutlineView
             Side = side,
             Line = trace,
             Seen = trace.Of(known),
+            Spine = new(sampler, sheet.Map, blur, camera, outline, edge, lie.HasHandle),
+            Lifted = lie.HasHandle,
             BlurPx = blur,
             StepUMm = stepU,
         }, null);

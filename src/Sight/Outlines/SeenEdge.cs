@@ -15,7 +15,8 @@ internal sealed record SeenChip(double AtMm, NotchShape Shape, double LogOdds, d
 /// <param name="Places">Whatever looks like a chip, told or not, heel to tip.</param>
 /// <param name="ShadowUMm">How far shadows may have moved it, standard uncertainty.</param>
 /// <param name="TipUMm">Standard uncertainty of the tip's place along the edge.</param>
-internal sealed record SeenEdge(Point2[] Line, Vector2[] Inward, IReadOnlyList<SeenChip> Places, double ShadowUMm, double TipUMm)
+/// <param name="Light">The light along it; null where each section stands for itself.</param>
+internal sealed record SeenEdge(Point2[] Line, Vector2[] Inward, IReadOnlyList<SeenChip> Places, double ShadowUMm, double TipUMm, EdgeLight? Light)
 {
     /// <summary>What is missing from it.</summary>
     public IReadOnlyList<SeenChip> Chips => [.. Places.Where(p => p.LogOdds >= ChipFinder.LeastLogOdds)];

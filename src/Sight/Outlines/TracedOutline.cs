@@ -37,7 +37,8 @@ public sealed record TracedChip(double AtMm, double DepthMm, double DepthUMm, do
 /// <summary>Height of the blade at a station: from the edge square to the chord to the other side.</summary>
 /// <param name="AtMm">Along the chord from the heel.</param>
 /// <param name="HeightMm">Edge to spine.</param>
-public readonly record struct HeightStation(double AtMm, double HeightMm);
+/// <param name="UMm">Its standard uncertainty.</param>
+public readonly record struct HeightStation(double AtMm, double HeightMm, double UMm);
 
 /// <summary>The outline of a blade from a photo on a mat. Lists are empty and numbers 0 where the work was refused.</summary>
 public sealed record TracedOutline
@@ -66,8 +67,11 @@ public sealed record TracedOutline
     /// <summary>Heel to tip, straight.</summary>
     public double LengthMm { get; init; }
 
-    /// <summary>Largest height of the blade.</summary>
+    /// <summary>Largest height of the blade as a calliper reads it, from a place of the edge the shortest way to the spine; a chord that rises to the tip does not lengthen it.</summary>
     public double HeightMm { get; init; }
+
+    /// <summary>Its standard uncertainty.</summary>
+    public double HeightUMm { get; init; }
 
     /// <summary>Height at stations.</summary>
     public IReadOnlyList<HeightStation> Heights { get; init; } = [];
@@ -109,6 +113,8 @@ public sealed record TracedOutline
     public IReadOnlyList<Derivation> Explain() => Outcome == TraceOutcome.Refused ? [] : OutlineBudget.Explain(this);
 
     internal OutlineBudget Budget { get; init; } = OutlineBudget.None;
+
+    internal HeightBudget HeightBudget { get; init; } = HeightBudget.None;
 
     /// <summary>The mat as found in the photo; null where it was refused.</summary>
     internal FoundSheet? Sheet { get; init; }
