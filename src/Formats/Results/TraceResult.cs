@@ -28,11 +28,14 @@ public sealed record TraceResult
     /// <summary>Heel to tip, straight; null where refused.</summary>
     public double? LengthMm { get; init; }
 
-    /// <summary>Largest height of the blade.</summary>
+    /// <summary>Largest height of the blade as a calliper reads it, from the edge the shortest way to the spine.</summary>
     public double? HeightMm { get; init; }
 
-    /// <summary>Height at stations along the chord.</summary>
-    public IReadOnlyList<(double AtMm, double HeightMm)> Heights { get; init; } = [];
+    /// <summary>Its standard uncertainty.</summary>
+    public double? HeightUMm { get; init; }
+
+    /// <summary>Height at stations along the chord, square to it, each with its standard uncertainty.</summary>
+    public IReadOnlyList<(double AtMm, double HeightMm, double UMm)> Heights { get; init; } = [];
 
     /// <summary>Heel on the mat.</summary>
     public Point2? HeelOnMatMm { get; init; }
@@ -69,10 +72,12 @@ public sealed record TraceResult
         json.Points("outlineOnMatMm", OutlineOnMatMm);
         json.Number("lengthMm", LengthMm);
         json.Number("heightMm", HeightMm);
+        json.Number("heightUMm", HeightUMm);
         json.List("heights", Heights, h =>
         {
             json.Number("atMm", h.AtMm);
             json.Number("heightMm", h.HeightMm);
+            json.Number("uMm", h.UMm);
         });
         json.Point("heelOnMatMm", HeelOnMatMm);
         json.Point("tipOnMatMm", TipOnMatMm);
@@ -93,7 +98,7 @@ public sealed record TraceResult
     /// <summary>The blade file that <c>set</c> and <c>visit</c> read: the smooth edge and the height, the rest to be measured.</summary>
     public string BladeText(string name) => JsonResults.Document(json =>
     {
-        json.WriteString("note", FormattableString.Invariant($"Traced from a photo: edge to ±{2 * UMm ?? 0:0.0} mm (k = 2). Spine, thickness behind the edge and land are not in a photo: measure them."));
+        json.WriteString("note", FormattableString.Invariant($"Traced from a photo: edge to ±{2 * UMm ?? 0:0.0} mm, height to ±{2 * HeightUMm ?? 0:0.0} mm (k = 2). Spine, thickness behind the edge and land are not in a photo: measure them."));
         json.WriteString("name", name);
         json.Points("edgeMm", EdgeMm.Select(p => new Point2(Math.Round(p.X, 3), Math.Round(p.Y, 3))));
         json.Number("heightMm", Math.Round(HeightMm ?? 0, 1));

@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -56,6 +56,8 @@ internal static class DrawnBlade
             PrintLine(sheet);
         if (shadowMm > 0)
             Fill(sheet, [.. Outline(chips, 0, shiftMm).Select(p => p + ((Heel - Tip).Normalized() * shadowMm))], new Scalar(185, 188, 190));
+        if (spineShadowMm > 0)
+            Fill(sheet, Outline(chips, -spineShadowMm, shiftMm), new Scalar(180, 183, 185)); // the spine faces down the sheet
         foreach ((bool tall, double edge, double away) in new[] { (tallAbove, 80.0, -1.0), (tallBelow, 125.0, 1.0) })
         {
             // Sky light that a wall 2 mm high takes from the paper beside the slab: (1 − cos atan(h/d))/2.

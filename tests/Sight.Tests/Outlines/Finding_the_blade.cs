@@ -296,9 +296,11 @@ public sealed class Finding_the_blade
     [Fact]
     public void One_station_that_holds_a_handles_neck_does_not_make_the_blade_higher()
     {
-        List<HeightStation> heights = [.. Enumerable.Range(0, 30).Select(i => new HeightStation(2 * i, i == 1 ? 37 : 30))];
+        // Edge along y = 0, spine at −30; from 2 to 4 mm a neck at −37.
+        Point2[] edge = [new(0, 0), new(60, 0)];
+        Point2[] blade = [.. edge, new(60, -30), new(4, -30), new(4, -37), new(2, -37), new(2, -30), new(0, -30)];
 
-        Assert.Equal(30, BladeOnly.Largest(heights));
+        Assert.Equal(30, BladeOnly.Largest(blade, edge)!.Value.HeightMm, 0.01);
     }
 
     private static void Draw(List<Point2> into, Point2 from, Point2 to, double step = 0.1)

@@ -150,7 +150,7 @@ public sealed class The_edge_under_one_light
         // A lamp's shadow 0.5 mm wide beside bright steel, all at one height: alone it passes for a dark bevel, or the steel for lit paper.
         List<EdgeProfile> sections = Drawn(share: 0.35, lean: 0.45, bevel: _ => 0.6, flank: _ => 0.6, level: 1.1);
         EdgeLight edge = EdgeLight.Usual with { HeelMm = 1.1, TipMm = 1.1, Sky = Sky };
-        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, new(1.1, 0.3), edge).Find([new(new double[sections.Count])]);
+        (EdgeLight light, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, new(1.1, 0.3), edge.ForBare(1.1, 1.1)).Find([new(new double[sections.Count])]);
         Assert.True(Rms(sections, places) < 0.06, $"RMS {Rms(sections, places):0.000} mm.");
         Assert.Equal(0, light.BevelMm);
         Assert.Contains(light.Lamps, lamp => Math.Abs(lamp.Lean - 0.45) < 0.15);

@@ -25,6 +25,23 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
+    public void A_lamps_shadow_beside_the_spine_does_not_make_the_blade_higher()
+    {
+        TracedOutline traced = DrawnBlade.Trace(spineShadowMm: 1.2);
+        Assert.Equal(s_whole.HeightMm, traced.HeightMm, 0.25);
+        Assert.Equal(s_whole.Heights[20].HeightMm, traced.Heights[20].HeightMm, 0.3);
+    }
+
+    [Fact]
+    public void A_height_carries_its_uncertainty_smaller_where_the_edges_height_is_told()
+    {
+        TracedOutline told = DrawnBlade.Trace(height: Length.FromMillimetres(0));
+        Assert.InRange(told.HeightUMm, 0.1, s_whole.HeightUMm - 0.01);
+        Assert.All(told.Heights, h => Assert.InRange(h.UMm, 0.1, 1));
+        Assert.Contains(told.Explain(), d => d.Name == "uncertainty of the blade's height" && d.Value == told.HeightUMm);
+    }
+
+    [Fact]
     public void A_whole_edge_has_no_chips() => Assert.Empty(s_whole.Chips);
 
     [Fact]

@@ -10,6 +10,7 @@ using Whetwright.Records.Bench;
 using Whetwright.Records.History;
 using Whetwright.Records.Photos;
 using Whetwright.Records.Pieces;
+using Whetwright.Web.Features.Book.Visits;
 using Whetwright.Web.Layout;
 using Whetwright.Web.Shared;
 using Whetwright.Web.Shared.Showing;
@@ -78,18 +79,15 @@ internal static class PieceBook
 
     private static Reading? Last(VisitRecord v, ReadingPurpose purpose) => BenchVisit.Latest(v.Readings.Where(r => r.Purpose == purpose));
 
-    /// <summary>The height of a visit, the newest measured; from a traced outline with the doubt of its edge.</summary>
+    /// <summary>The height of a visit, the newest measured; from a traced outline with its doubt.</summary>
     private static (double Mm, double? UMm)? Height(VisitRecord v)
     {
         OutlineTaken? outline = BenchVisit.Latest(v.Outlines.Where(o => o.HeightMm is not null));
         SectionMeasured? section = BenchVisit.Latest(v.Sections.Where(s => s.HeightMm is not null));
         if (outline is not null && (section is null || outline.HappenedAt >= section.HappenedAt))
-            return (outline.HeightMm!.Value, EdgeU(outline));
+            return (outline.HeightMm!.Value, OutlineDoubt.HeightUMm(outline));
         return section is null ? null : (section.HeightMm!.Value, null);
     }
-
-    private static double? EdgeU(OutlineTaken outline) =>
-        outline.ResultJson is { Length: > 0 } json && System.Text.Json.Nodes.JsonNode.Parse(json)?["uMm"] is System.Text.Json.Nodes.JsonValue u && u.TryGetValue(out double mm) ? mm : null;
 
     private static Drawing? History(PieceHistory history, SheetStyle style, UnitsView units)
     {
