@@ -62,7 +62,7 @@ internal sealed partial class EdgeLightFit
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
 
-    private EdgeLight Usual => _beside is { } beside ? beside : _known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual;
+    private EdgeLight Usual => _beside ?? (_known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual);
 
     /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
