@@ -10,12 +10,18 @@ public static class OutlineTracer
     /// <summary>Views closer to each other than this (difference of r/H) measure no height; chosen, not derived.</summary>
     private const double LeastBaseline = 0.06;
 
+    /// <summary>Edges whose lengths differ by more, as they appear on the mat, are not one edge. Chosen.</summary>
+    private const double MostApartMm = 3;
+
+    /// <summary>A blade both of whose ends lie further apart in two photos, told height taken out, was moved between them. Chosen.</summary>
+    private const double MostMovedMm = 2.5;
+
     /// <summary>Shadows that leave the edge in more doubt than this are spoken of. Chosen.</summary>
     private const double DoubtfulMm = 0.35;
 
     /// <summary>Traces a blade.</summary>
     /// <param name="photo">Blade on the mat, from above.</param>
-    /// <param name="second">The same blade, untouched, from another place; measures the edge's height. Null for one photo.</param>
+    /// <param name="second">The same blade, untouched, from another place; measures the edge's height. Null for one photo. Its chips are weighed with the first's.</param>
     /// <param name="mat">The mat as printed.</param>
     /// <param name="edgeHeight">
     /// Height of the middle of the edge over the mat where it is known; wins over the second photo. A blade touches down near its tip, so the tip is
@@ -46,6 +52,8 @@ public static class OutlineTracer
         if (known is { } lift)
         {
             (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
+            if (second is not null && Other(view, second, mat, focal35Mm, known, reasons) is { } other)
+                view = WithChipsOf(view, other, lift, reasons);
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is var (knowing, found))
         {
@@ -61,17 +69,43 @@ public static class OutlineTracer
         return Result(view, heel, tip, u, source, reasons);
     }
 
-    private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
+    // The second photo; null with a reason where it cannot be used with the first.
+    private static OutlineView? Other(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, KnownHeight? known, List<Reason> reasons)
     {
         // The blade lies as it lay: the second photo takes side and end that the first was judged to show.
         var asInFirst = new BladeTold(BladeTold.Facing(view.Edge.Outward), BladeTold.Facing(view.Edge.Heel - view.Edge.Tip));
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", asInFirst);
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", asInFirst, known);
         if (other is null)
         {
             reasons.Add(reason!);
             return null;
         }
 
+        double lengthA = view.Edge.Heel.DistanceTo(view.Edge.Tip);
+        double lengthB = other.Edge.Heel.DistanceTo(other.Edge.Tip);
+        if (Math.Abs(lengthA - lengthB) <= MostApartMm)
+            return other;
+        reasons.Add(Disagree(lengthA, lengthB));
+        return null;
+    }
+
+    private static OutlineView WithChipsOf(OutlineView view, OutlineView other, KnownHeight lift, List<Reason> reasons)
+    {
+        Point2[] here = view.OnMat(lift.HeelMm, lift.TipMm);
+        Point2[] there = other.OnMat(lift.HeelMm, lift.TipMm);
+        if (Math.Min(here[0].DistanceTo(there[0]), here[^1].DistanceTo(there[^1])) <= MostMovedMm)
+            return view.WithChipsOf(other, lift.HeelMm, lift.TipMm);
+        reasons.Add(Disagree(view.Edge.Heel.DistanceTo(view.Edge.Tip), other.Edge.Heel.DistanceTo(other.Edge.Tip)));
+        return view;
+    }
+
+    private static Reason Disagree(double lengthA, double lengthB) =>
+        new("photos-disagree", $"The photos do not show the same edge in the same place ({lengthA:0.0} and {lengthB:0.0} mm long). Leave the blade untouched between the two.");
+
+    private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
+    {
+        if (Other(view, second, mat, focal35Mm, null, reasons) is not { } other)
+            return null;
         EdgeHeight? height = EdgeHeight.Between(view, other);
         if (height is null || height.Baseline < LeastBaseline)
         {
@@ -79,11 +113,9 @@ public static class OutlineTracer
             return null;
         }
 
-        double lengthA = view.Edge.Heel.DistanceTo(view.Edge.Tip);
-        double lengthB = other.Edge.Heel.DistanceTo(other.Edge.Tip);
-        if (Math.Abs(lengthA - lengthB) > 3 || height.MiddleMm is < -1 or > 40)
+        if (height.MiddleMm is < -1 or > 40)
         {
-            reasons.Add(new("photos-disagree", $"The photos do not show the same edge in the same place ({lengthA:0.0} and {lengthB:0.0} mm long). Leave the blade untouched between the two."));
+            reasons.Add(Disagree(view.Edge.Heel.DistanceTo(view.Edge.Tip), other.Edge.Heel.DistanceTo(other.Edge.Tip)));
             return null;
         }
 

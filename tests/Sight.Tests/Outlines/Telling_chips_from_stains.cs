@@ -27,6 +27,16 @@ public sealed class Telling_chips_from_stains
         Assert.InRange(found.Shape.WidthMm, 0.6 * width, 1.6 * width);
     }
 
+    [Theory]
+    [InlineData(5)]
+    [InlineData(LengthMm - 5)]
+    public void A_small_notch_five_millimetres_from_heel_or_tip_is_told(double at)
+    {
+        var notch = new NotchShape(0.7, 1.4, false);
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - at) ? Paper : Steel(v)));
+        Assert.Equal(at, found.AtMm, 0.3);
+    }
+
     [Fact]
     public void A_notch_in_steel_that_mirrors_a_lamp_is_told_too_though_it_is_darker()
     {

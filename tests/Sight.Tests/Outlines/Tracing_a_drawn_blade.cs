@@ -55,6 +55,23 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
+    public void A_second_photo_makes_a_chips_depth_surer_where_the_height_is_told_and_is_left_out_where_the_blade_was_moved()
+    {
+        TracedOutline Trace(double movedMm)
+        {
+            using Picture photo = DrawnBlade.Photo(blade: true, [(50, 1.0, 3.0)], 0, 0.8, false, 0);
+            using Picture second = DrawnBlade.Photo(blade: true, [(50, 1.0, 3.0)], 0.06, 0.8, false, movedMm);
+            return OutlineTracer.Trace(photo, second, DrawnBlade.Mat, Length.FromMillimetres(0));
+        }
+
+        TracedOutline both = Trace(movedMm: 0);
+        TracedOutline apart = Trace(movedMm: 8);
+        Assert.InRange(Assert.Single(both.Chips).DepthUMm / Assert.Single(apart.Chips).DepthUMm, 0.6, 0.95);
+        Assert.DoesNotContain(both.Reasons, r => r.Code == "photos-disagree");
+        Assert.Contains(apart.Reasons, r => r.Code == "photos-disagree");
+    }
+
+    [Fact]
     public void One_photo_without_a_height_carries_the_doubt()
     {
         Assert.Equal(EdgeHeightSource.Unknown, s_whole.EdgeHeightFrom);
