@@ -37,10 +37,13 @@ internal static class SideChoice
     private const double LeastGround = 0.02;
 
     /// <summary>
-    /// Weights of a logistic regression on 97 rendered blades without a handle (bench/Outlines: how it holds on those left out), what the shape says held as it was; and how
+    /// Weights of a logistic regression on some 120 rendered blades without a handle, drawn half way to what they were before (bench/Outlines: how they hold); and how
     /// far each cue is trusted at most (chosen: none of them alone is more certain than 12 to 1).
     /// </summary>
-    private const double HaloWeight = 2.5, GroundWeight = 0.65, ShoulderWeight = 1.2, DentWeight = 1;
+    private const double HaloWeight = 3, GroundWeight = 0.65, ShoulderWeight = 0.7, DentWeight = 1.5, EarlyWeight = 6.4, PointWeight = 9.6;
+
+    /// <summary>A heel that stands out over the handle by this much more than the spine does is 2.7 to 1 the edge's: shadows move an outline so far. Chosen.</summary>
+    private const double DropMm = 0.5;
 
     /// <summary>A side of the mat must face the blade's side at least this much (cosine) to be told by it. Chosen.</summary>
     public const double LeastFacing = 0.25;
@@ -60,7 +63,7 @@ internal static class SideChoice
     public static SideOdds Judge(BladeLie lie, SmoothEdge low, SmoothEdge high, PhotoSampler sampler, LensMap map, double pxMm)
     {
         double difference = lie.DropMm.High - lie.DropMm.Low;
-        double drop = lie.HasHandle ? Math.Clamp(difference / 0.5, -6, 6) : 0;
+        double drop = lie.HasHandle ? Math.Clamp(difference / DropMm, -6, 6) : 0;
         double shoulder = 0;
         int dents = 0;
         if (EdgeEvidence.Shoulder(high, sampler, map, pxMm) is { } highStep && EdgeEvidence.Shoulder(low, sampler, map, pxMm) is { } lowStep)
@@ -69,17 +72,17 @@ internal static class SideChoice
             dents = Dents(high) - Dents(low);
         }
 
-        double early = Math.Clamp(4 * (lie.Departs.Low - lie.Departs.High), -1.4, 1.4);
-        double point = Math.Clamp(6 * (lie.TipShare - 0.5), -1.8, 1.8);
+        double early = Math.Clamp(EarlyWeight * (lie.Departs.Low - lie.Departs.High), -2.2, 2.2);
+        double point = Math.Clamp(PointWeight * (lie.TipShare - 0.5), -2.5, 2.5);
 
         // With a handle the blade stands off the mat on it; the drop speaks there.
         double halo = lie.HasHandle ? 0 : HaloWeight * Math.Log((EdgeEvidence.Halo(low, sampler, map) + LeastHalo) / (EdgeEvidence.Halo(high, sampler, map) + LeastHalo));
         double ground = GroundWeight * Math.Log((EdgeEvidence.Ground(high, sampler, map) + LeastGround) / (EdgeEvidence.Ground(low, sampler, map) + LeastGround));
         return new(
             drop,
-            Math.Clamp(ShoulderWeight * shoulder, -1.6, 1.6),
-            Math.Clamp(DentWeight * dents, -1.4, 1.4),
-            early + point,
+            Math.Clamp(ShoulderWeight * shoulder, -1, 1),
+            Math.Clamp(DentWeight * dents, -2.1, 2.1),
+            Math.Clamp(early + point, -2.5, 2.5),
             Math.Clamp(halo, -2.5, 2.5),
             Math.Clamp(ground, -1.2, 1.2));
     }
