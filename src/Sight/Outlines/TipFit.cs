@@ -1,6 +1,6 @@
 namespace Whetwright.Sight.Outlines;
 
-/// <summary>Fits the shape of a tip to the photo around it: damped Gauss–Newton steps from several beginnings; the least misfit wins.</summary>
+/// <summary>Fits the shape of a tip to the photo around it: damped Gauss–Newton steps (Levenberg–Marquardt), the tones solved anew at each (variable projection).</summary>
 internal sealed class TipFit
 {
     /// <summary>Misfit that no model of ours gets below, as a share of the paper's light. Chosen.</summary>
@@ -26,6 +26,9 @@ internal sealed class TipFit
     /// <param name="Tones">Tones.</param>
     public sealed record Fitted(TipShape Shape, double Cost, double Misfit, double TipUMm, double[] Tones);
 
+    /// <summary>The best shape that damped steps lead to.</summary>
+    /// <param name="from">Where they begin.</param>
+    /// <param name="rounds">How many at most.</param>
     public Fitted Find(TipShape from, int rounds = 14)
     {
         double[] p = from.ToRow();
