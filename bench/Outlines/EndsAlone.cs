@@ -127,7 +127,7 @@ internal static class EndsAlone
             s_pull.Add(a / tip.UMm);
         }
 
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what,-15} heel {heelAlong,5:0.00} {heelAcross,5:0.00}  tip {tipAlong,5:0.00} {tipAcross,5:0.00}  length {length,5:0.00}  {faceWords,-38} wedge {wedge,3:0}  px {found.PixelMm:0.00} blur {blur:0.00} z {zHeel:0.0}/{zTip:0.0} {truth.GetProperty("finish").GetString(),-8} {truth.GetProperty("handle").GetString(),-5} {truth.GetProperty("shape").GetString()} {litWords}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what,-15} heel {heelAlong,5:0.00} {heelAcross,5:0.00} u {endedLine.HeelUMm:0.00}  tip {tipAlong,5:0.00} {tipAcross,5:0.00}  length {length,5:0.00}  {faceWords,-38} wedge {wedge,3:0}  px {found.PixelMm:0.00} blur {blur:0.00} z {zHeel:0.0}/{zTip:0.0} {truth.GetProperty("finish").GetString(),-8} {truth.GetProperty("handle").GetString(),-5} {truth.GetProperty("shape").GetString()} {litWords}"));
         if (pictures is not null)
             EndsPicture.Write(Path.Combine(pictures, what + ".png"), photo, sheet, seen, outline, inOrder, ended, face);
         return (heelAlong, tipAlong, length, 1);

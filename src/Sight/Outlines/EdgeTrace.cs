@@ -21,6 +21,6 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         line = ended.Line;
         inward = OutlineView.Inward(line, edge.Outward);
         IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
-        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light);
+        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
     }
 }

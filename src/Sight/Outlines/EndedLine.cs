@@ -5,4 +5,8 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>An edge's line begun at the heel and ended at the tip.</summary>
 /// <param name="Line">Its stations, heel to tip.</param>
 /// <param name="TipUMm">Standard uncertainty of the tip's place along the edge.</param>
-internal sealed record EndedLine(Point2[] Line, double TipUMm);
+internal sealed record EndedLine(Point2[] Line, double TipUMm)
+{
+    /// <summary>Standard uncertainty of the heel's place along the edge.</summary>
+    public double HeelUMm { get; init; }
+}

@@ -42,6 +42,6 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        return Tip.Of(line, light, bare);
+        return Tip.Of(line, light, bare) with { HeelUMm = HeelUncertainty.Mm(face, Heel) };
     }
 }

@@ -18,6 +18,9 @@ internal sealed record SeenChip(double AtMm, NotchShape Shape, double LogOdds, d
 /// <param name="Light">The light along it; null where each section stands for itself.</param>
 internal sealed record SeenEdge(Point2[] Line, Vector2[] Inward, IReadOnlyList<SeenChip> Places, double ShadowUMm, double TipUMm, EdgeLight? Light)
 {
+    /// <summary>Standard uncertainty of the heel's place along the edge.</summary>
+    public double HeelUMm { get; init; }
+
     /// <summary>What is missing from it.</summary>
     public IReadOnlyList<SeenChip> Chips => [.. Places.Where(p => p.LogOdds >= ChipFinder.LeastLogOdds)];
 

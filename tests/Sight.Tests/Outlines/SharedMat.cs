@@ -43,6 +43,13 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
         }
     }
 
+    /// <summary>The photo's own view of the blade, its height told.</summary>
+    public OutlineView View()
+    {
+        using Picture photo = Picture.Read(Path.Combine(Folder, "photo.jpg"));
+        return OutlineView.Of(photo, Mat(Root()!), Input.GetProperty("focal35Mm").GetDouble(), "", known: KnownHeight.Told(EdgeHeightMm)).View!;
+    }
+
     /// <summary>Root mean square distance of the truth's points from a traced line.</summary>
     public static double Rms(IReadOnlyList<Point2> truth, IReadOnlyList<Point2> line) => Math.Sqrt(truth.Average(p => Math.Pow(Distance(line, p), 2)));
 

@@ -1,0 +1,45 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>The stated standard uncertainty of the heel's place along the edge, on photographs that the project did not render and by hand.</summary>
+public sealed class How_well_the_heel_is_known
+{
+    private static readonly StraightLine s_line = new(new(0, 0), new(0, 1));
+
+    [Theory]
+    [InlineData("easy_103", 0.5)]
+    [InlineData("normal_205", 2.5)]
+    public void The_true_heel_lies_within_twice_what_is_stated_and_not_much_is_stated_of_a_clear_one(string name, double mostMm)
+    {
+        SharedMat scene = SharedMat.Open(name);
+        Vector2 along = (scene.SeenEdge[^1] - scene.SeenEdge[0]).Normalized();
+
+        SeenEdge seen = scene.View().Seen;
+
+        Assert.InRange(seen.HeelUMm, 0.05, mostMm);
+        Assert.InRange(Math.Abs((seen.Line[0] - scene.SeenEdge[0]).Dot(along)), 0, 2 * seen.HeelUMm);
+    }
+
+    [Fact]
+    public void Shadows_that_leave_the_face_in_doubt_leave_the_heel_in_doubt()
+    {
+        // √(0.15² + 0.2²) = 0.25.
+        Assert.Equal(0.25, HeelUncertainty.Mm(Face(0.02), Lit(0.2)), 0.0001);
+        Assert.Equal(0.15, HeelUncertainty.Mm(Face(0.02), Lit(0)), 0.0001);
+    }
+
+    [Fact]
+    public void The_less_of_a_face_is_seen_the_less_the_heel_is_known()
+    {
+        double[] mm = [HeelUncertainty.Mm(Face(0.02), Lit(0.1)), HeelUncertainty.Mm(Face(0.02), null), HeelUncertainty.Mm(Face(0.6), null), HeelUncertainty.Mm(null, null)];
+
+        Assert.Equal(mm.Order(), mm);
+        Assert.Equal(4, mm.Distinct().Count());
+    }
+
+    private static HeelFace Face(double scatterMm) => new(s_line, scatterMm, [], new(1, 0), 0);
+
+    private static SideLine Lit(double doubtMm) => new(s_line, 0.01, doubtMm, null!);
+}
