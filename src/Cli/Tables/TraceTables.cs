@@ -12,7 +12,7 @@ internal static class TraceTables
         if (result.Refused)
             return;
         TextTable facts = new("what", "value");
-        facts.Row("length, heel to tip", display.Mm(result.LengthMm ?? double.NaN, 1));
+        facts.Row("length, heel to tip", $"{display.Mm(result.LengthMm ?? double.NaN, 1)} ± {display.Mm(2 * result.LengthUMm ?? double.NaN, 1)} (k = 2)");
         facts.Row("height of the blade", $"{display.Mm(result.HeightMm ?? double.NaN, 1)} ± {display.Mm(2 * result.HeightUMm ?? double.NaN, 1)} (k = 2)");
         facts.Row("edge over the mat", result.EdgeHeightMm is { } z ? $"{display.Mm(z)} ± {display.Mm(2 * result.EdgeHeightUMm ?? 0)} (k = 2)" : "not known");
         facts.Row("edge known to (k = 2)", $"± {display.Mm(2 * result.UMm ?? double.NaN)}");

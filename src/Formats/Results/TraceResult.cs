@@ -28,6 +28,9 @@ public sealed record TraceResult
     /// <summary>Heel to tip, straight; null where refused.</summary>
     public double? LengthMm { get; init; }
 
+    /// <summary>Its standard uncertainty.</summary>
+    public double? LengthUMm { get; init; }
+
     /// <summary>Largest height of the blade as a calliper reads it, from the edge the shortest way to the spine.</summary>
     public double? HeightMm { get; init; }
 
@@ -71,6 +74,7 @@ public sealed record TraceResult
         json.Points("edgeAsSeenMm", EdgeAsSeenMm);
         json.Points("outlineOnMatMm", OutlineOnMatMm);
         json.Number("lengthMm", LengthMm);
+        json.Number("lengthUMm", LengthUMm);
         json.Number("heightMm", HeightMm);
         json.Number("heightUMm", HeightUMm);
         json.List("heights", Heights, h =>

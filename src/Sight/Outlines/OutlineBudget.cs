@@ -63,6 +63,7 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
                     new("H", "height of the camera over the mat", o.CameraHeightMm, "mm", o.CameraHeightMm > 0 ? -o.ParallaxMm / o.CameraHeightMm : null),
                 ],
                 "sight.outline/1"),
+            o.LengthBudget.Explain(o),
             o.HeightBudget.Explain(o),
         ];
     }

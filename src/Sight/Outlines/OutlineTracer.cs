@@ -129,7 +129,7 @@ public static class OutlineTracer
         KnownHeight known = KnownHeight.Measured(height);
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
         EdgeHeight better = EdgeHeight.Between(first, again) ?? height;
-        return (first.WithChipsOf(again, better.HeelMm, better.TipMm), better);
+        return (first.WithEndsOf(again, better.HeelMm, better.TipMm).WithChipsOf(again, better.HeelMm, better.TipMm), better);
     }
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)
@@ -163,6 +163,9 @@ public static class OutlineTracer
 
         List<HeightStation> heights = BladeOnly.Heights(blade, edge, (e, s) => Between(e, s).TotalMm);
         (double tall, HeightBudget tallBudget) = BladeOnly.Largest(blade, edge) is { } way ? (way.HeightMm, Between(way.Edge, way.Spine)) : (0, HeightBudget.None);
+        Vector2 chord = (tip - heel).Normalized();
+        double stretch = (camera.Parallax(tip, 1) - camera.Parallax(heel, 1)).Dot(chord);
+        LengthBudget length = LengthBudget.Of(view.Sheet.MapUMm, view.Seen.HeelUMm, view.Seen.TipUMm, stretch, lift);
         int[] middles = [.. view.Chips.Select(c => view.Seen.Station(c.AtMm))];
         List<TracedChip> chips = [.. view.Chips.Zip(middles, (c, i) => new TracedChip(frame.ToBlade(smooth[i]).X, c.Shape.DepthMm, c.DepthUMm, c.Shape.WidthMm, smooth[i]))];
 
@@ -188,6 +191,8 @@ public static class OutlineTracer
             OutlineOnMatMm = outline,
             BladeOutlineMm = blade,
             LengthMm = heel.DistanceTo(tip),
+            LengthUMm = length.TotalMm,
+            LengthBudget = length,
             HeightMm = tall,
             HeightUMm = tallBudget.TotalMm,
             HeightBudget = tallBudget,

@@ -53,6 +53,27 @@ internal sealed record OutlineView
         return this with { Seen = Seen with { Places = ChipsOfTwo.Weigh(Seen.Places, At(Seen, line), other.Seen.Places, At(other.Seen, theirs), Along) } };
     }
 
+    /// <summary>The same with heel and tip weighed again by another photo of the blade, edges at these heights.</summary>
+    public OutlineView WithEndsOf(OutlineView other, double heelMm, double tipMm)
+    {
+        Point2[] line = OnMat(heelMm, tipMm);
+        Point2[] theirs = other.OnMat(heelMm, tipMm);
+        (double heelBy, double heelU) = EndsOfTwo.Weigh((theirs[0] - line[0]).Dot(EndsOfTwo.Outward([.. line.Reverse()])), Seen.HeelUMm, other.Seen.HeelUMm);
+        (double tipBy, double tipU) = EndsOfTwo.Weigh((theirs[^1] - line[^1]).Dot(EndsOfTwo.Outward(line)), Seen.TipUMm, other.Seen.TipUMm);
+        Point2[] moved = EndsOfTwo.Moved(EdgeLine, heelBy, tipBy);
+        return this with
+        {
+            Seen = Seen with
+            {
+                Line = moved,
+                Inward = Inward(moved, Edge.Outward),
+                Places = [.. Seen.Places.Select(p => p with { AtMm = p.AtMm + heelBy })],
+                HeelUMm = heelU,
+                TipUMm = tipU,
+            },
+        };
+    }
+
     /// <summary>The edge's stations on the mat, parallax taken out, at a height at heel and tip.</summary>
     public Point2[] OnMat(double heelMm, double tipMm) => [.. EdgeLine.Select((p, i) => Camera.Correct(p, heelMm + ((tipMm - heelMm) * i / (EdgeLine.Length - 1))))];
 

@@ -67,6 +67,9 @@ public sealed record TracedOutline
     /// <summary>Heel to tip, straight.</summary>
     public double LengthMm { get; init; }
 
+    /// <summary>Its standard uncertainty.</summary>
+    public double LengthUMm { get; init; }
+
     /// <summary>Largest height of the blade as a calliper reads it, from a place of the edge the shortest way to the spine; a chord that rises to the tip does not lengthen it.</summary>
     public double HeightMm { get; init; }
 
@@ -113,6 +116,8 @@ public sealed record TracedOutline
     public IReadOnlyList<Derivation> Explain() => Outcome == TraceOutcome.Refused ? [] : OutlineBudget.Explain(this);
 
     internal OutlineBudget Budget { get; init; } = OutlineBudget.None;
+
+    internal LengthBudget LengthBudget { get; init; } = LengthBudget.None;
 
     internal HeightBudget HeightBudget { get; init; } = HeightBudget.None;
 

@@ -56,6 +56,7 @@ public static class Tracing
             OutlineOnMatMm = t.OutlineOnMatMm,
             LengthMm = t.LengthMm,
             HeightMm = t.HeightMm,
+            LengthUMm = t.LengthUMm,
             HeightUMm = t.HeightUMm,
             Heights = [.. t.Heights.Select(h => (h.AtMm, h.HeightMm, h.UMm))],
             HeelOnMatMm = t.HeelOnMatMm,

@@ -132,7 +132,7 @@ internal static class Outline
             }
 
             Submitted<OutlineTaken> saved = await desk.WriteAsync(form, db => KeepAsync(db, visit, form, first, traced, desk, store, cancel), BenchDoor.Address(visit, BenchStep.Read), cancel);
-            string told = traced?.LengthMm is { } mm ? $"Outline taken: {units.Length(mm, 1)} from heel to tip." : "Length kept.";
+            string told = traced?.LengthMm is { } mm ? $"Outline taken: {units.Length(mm, 1)}{(traced.LengthUMm is { } u ? $" ± {units.Length(2 * u, 1)} (k = 2)" : "")} from heel to tip." : "Length kept.";
             return BenchDesk.Answer(saved, form, told, theirs => (Filled(theirs, units), theirs.Id)) ?? Of(visit, form);
         }, cancel);
 

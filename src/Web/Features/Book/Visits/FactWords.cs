@@ -39,7 +39,7 @@ internal static class FactWords
     {
         Mount m => $"{(m.Tip is null ? "tip not noted" : "tip " + m.Tip)}, {(m.MarksJson is null ? "photo" : "marks typed")}",
         Reading r => Angles(r, units) + $"; {r.Method}/{r.MethodVersion}",
-        OutlineTaken o => Join(Named("length", o.LengthMm, units), Height(o, units), Named("deepest chip", o.ChipMm, units), o.ResultJson is null ? "typed" : "traced from a photo"),
+        OutlineTaken o => Join(Traced("length", o.LengthMm, OutlineDoubt.LengthUMm(o), units), Traced("height", o.HeightMm, OutlineDoubt.HeightUMm(o), units), Named("deepest chip", o.ChipMm, units), o.ResultJson is null ? "typed" : "traced from a photo"),
         SectionMeasured s => Join(
             Named("behind the edge", s.BehindEdgeMm, units), s.PrimaryHalfDeg is { } p ? $"primary half {units.Angle(p)}" : null, Named("land", s.LandMm, units),
             Named("chip", s.ChipMm, units), Named("spine", s.SpineMm, units), Named("height", s.HeightMm, units), Named("bend", s.BendMm, units), s.Seen),
@@ -58,8 +58,8 @@ internal static class FactWords
         _ => "",
     };
 
-    private static string? Height(OutlineTaken o, UnitsView units) =>
-        o.HeightMm is { } mm ? $"height {units.Length(mm)}" + (OutlineDoubt.HeightUMm(o) is { } u ? $" ± {units.Length(2 * u, 1)} (k = 2)" : "") : null;
+    private static string? Traced(string name, double? mm, double? uMm, UnitsView units) =>
+        mm is { } value ? $"{name} {units.Length(value, 1)}" + (uMm is { } u ? $" ± {units.Length(2 * u, 1)} (k = 2)" : "") : null;
 
     /// <summary>"61 HRC, chromium carbide 6 %": what is noted, and nothing of what is not in it.</summary>
     public static string Steel(SteelNoted s, UnitsView units) => Join(
