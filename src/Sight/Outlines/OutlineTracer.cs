@@ -53,7 +53,7 @@ public static class OutlineTracer
         {
             (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
             if (second is not null && Other(view, second, mat, focal35Mm, known, reasons) is { } other)
-                view = WithChipsOf(view, other, lift, reasons);
+                view = With(view, other, lift, reasons);
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is var (knowing, found))
         {
@@ -89,12 +89,12 @@ public static class OutlineTracer
         return null;
     }
 
-    private static OutlineView WithChipsOf(OutlineView view, OutlineView other, KnownHeight lift, List<Reason> reasons)
+    private static OutlineView With(OutlineView view, OutlineView other, KnownHeight lift, List<Reason> reasons)
     {
         Point2[] here = view.OnMat(lift.HeelMm, lift.TipMm);
         Point2[] there = other.OnMat(lift.HeelMm, lift.TipMm);
         if (Math.Min(here[0].DistanceTo(there[0]), here[^1].DistanceTo(there[^1])) <= MostMovedMm)
-            return view.WithChipsOf(other, lift.HeelMm, lift.TipMm);
+            return view.WithEndsOf(other, lift.HeelMm, lift.TipMm).WithChipsOf(other, lift.HeelMm, lift.TipMm);
         reasons.Add(Disagree(view.Edge.Heel.DistanceTo(view.Edge.Tip), other.Edge.Heel.DistanceTo(other.Edge.Tip)));
         return view;
     }

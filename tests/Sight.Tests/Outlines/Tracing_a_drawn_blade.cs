@@ -42,6 +42,15 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
+    public void A_length_carries_its_uncertainty_smaller_where_the_edges_height_is_told()
+    {
+        TracedOutline told = DrawnBlade.Trace(height: Length.FromMillimetres(0));
+        Assert.InRange(told.LengthUMm, 0.1, s_whole.LengthUMm - 0.01);
+        Assert.InRange(Math.Abs(told.LengthMm - DrawnBlade.Heel.DistanceTo(DrawnBlade.Tip)), 0, 2 * told.LengthUMm);
+        Assert.Contains(told.Explain(), d => d.Name == "uncertainty of the blade's length" && d.Value == told.LengthUMm);
+    }
+
+    [Fact]
     public void A_whole_edge_has_no_chips() => Assert.Empty(s_whole.Chips);
 
     [Fact]
