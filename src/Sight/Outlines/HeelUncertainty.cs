@@ -15,7 +15,7 @@ internal static class HeelUncertainty
     /// <summary>A torn face. Chosen, from the same.</summary>
     private const double TornMm = 1;
 
-    /// <summary>No face: the edge goes over into what lies behind it. Chosen, from the one photograph of such a knife (3.4 mm off) and nothing else.</summary>
+    /// <summary>No face: an unsharpened length goes on behind the edge and runs in over some millimetres. Chosen, not derived.</summary>
     private const double FacelessMm = 2;
 
     /// <summary>√(0.15² + doubt²) where the face was found under the light and shadows leave it in doubt by so much; else what such heels were off.</summary>
