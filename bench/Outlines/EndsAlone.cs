@@ -118,6 +118,12 @@ internal static class EndsAlone
             s_spines.Add(s3);
         }
 
+        if (ends.Corner is { } corner)
+        {
+            (double a, double c) = Off(corner.Place, seen[0], seen[0] - seen[12], edge.Outward);
+            litWords = string.Create(CultureInfo.InvariantCulture, $"CORNER {a:0.00} {c:0.00} u {corner.UMm:0.00} misfit {corner.MisfitShare:0.000} side {corner.ShowsItsSide} fv {corner.FaceView:0.00} len {face?.PathMm[0].DistanceTo(face.Value.PathMm[^1]) ?? 0:0.0} angle {double.RadiansToDegrees(corner.Best.Shape.AngleRad):0} ") + litWords;
+        }
+
         if (ends.Tip.Seen is { } tip)
         {
             (double a, double c) = Off(tip.Place, seen[^1], seen[^1] - seen[^12], edge.Outward);

@@ -20,8 +20,14 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>No lamp over a bench throws a shadow longer than this per millimetre of height. Chosen.</summary>
     private const double LongestPerMm = 1.5;
 
+    /// <summary>Corner and face further apart than so many standard uncertainties of both, or than this at all: the corner is another one, and the face stays. Chosen.</summary>
+    private const double Together = 3, FarthestMm = 1.5;
+
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
+
+    /// <summary>The heel's corner as the photo around it shows it.</summary>
+    public SeenTip? Corner { get; private set; }
 
     /// <summary>The tip's end.</summary>
     public TipEnd Tip { get; } = new(sampler, map, sigmaPx, pixelMm, camera, outline, tipAt);
@@ -42,6 +48,22 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        return Tip.Of(line, light, bare) with { HeelUMm = HeelUncertainty.Mm(face, Heel) };
+        (line, double heelU) = AtCorner(line, light, HeelUncertainty.Mm(face, Heel));
+        return Tip.Of(line, light, bare) with { HeelUMm = heelU };
+    }
+
+    /// <summary>The line with its heel weighed from where the face's line has it and where the corner's patch has it.</summary>
+    private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, double faceU)
+    {
+        Corner = face is { } side && light is not null
+            ? HeelCorner.Of(line, light, side, Heel?.Line ?? side.Line, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l))
+            : null;
+        if (Corner is not { } corner)
+            return (line, faceU);
+        double apart = (corner.Place - line[0]).Dot(corner.Along);
+        if (Math.Abs(apart) > Math.Min(FarthestMm, Together * Math.Sqrt((faceU * faceU) + (corner.UMm * corner.UMm))) || corner.Ended([.. line.Reverse()]) is not { } ended)
+            return (line, faceU);
+        (double by, double u) = EndsOfTwo.Weigh(apart, faceU, corner.UMm);
+        return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), u);
     }
 }

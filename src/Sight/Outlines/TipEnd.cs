@@ -17,17 +17,8 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
 
     private const double DeepestMm = 3.6;
 
-    /// <summary>A tip that the patch leaves in more doubt than this is not taken from it, mm. Chosen.</summary>
-    public const double DoubtfulMm = 0.6;
-
-    /// <summary>Nor one from a patch of which more than this of the paper's light is left unexplained. Chosen.</summary>
-    private const double UnexplainedShare = 0.08;
-
     /// <summary>Standard uncertainty of a tip from lines alone, mm. Chosen, from photographs of known truth.</summary>
     public const double LinesUMm = 0.4;
-
-    /// <summary>The edge's line gives way to what the patch shows of it from so far before the tip, wholly from here on, mm. Chosen.</summary>
-    private const double GiveWayFromMm = 6, GiveWayToMm = 3;
 
     /// <summary>The spine at the tip under the light.</summary>
     public SideLine? Spine { get; private set; }
@@ -46,15 +37,7 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
         if (light is null || (Spine?.Line ?? OutlinesSpine()) is not { } spine)
             return new(byLines, LinesUMm);
         Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]);
-        if (Seen is not { UMm: < DoubtfulMm, MisfitShare: < UnexplainedShare, ShowsItsSide: false } seen)
-            return new(byLines, LinesUMm);
-        Point2[] moved = [.. line.Select(p =>
-        {
-            double before = (seen.Place - p).Dot(seen.Along);
-            double share = before > GiveWayFromMm || before < -GiveWayFromMm ? 0 : Math.Min(1, (GiveWayFromMm - before) / (GiveWayFromMm - GiveWayToMm));
-            return p + ((seen.EdgeBeside(p) - p) * share);
-        })];
-        return EdgeEnds.Ended(moved, new(seen.Place, seen.Along), seen.Place) is { } ended ? new(ended, seen.UMm) : new(byLines, LinesUMm);
+        return Seen is { Tells: true } seen && seen.Ended(line) is { } ended ? new(ended, seen.UMm) : new(byLines, LinesUMm);
     }
 
     private StraightLine? OutlinesSpine()

@@ -49,15 +49,63 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     {
         SeenTip? tip = Find(55, flank: 1, bevel: 1, supposed: 0.5, default, share: 0, sky: 0);
 
-        Assert.True(tip is null || tip.UMm > TipEnd.DoubtfulMm, $"Said to be known to {tip?.UMm:0.00} mm.");
+        Assert.True(tip is null || tip.UMm > SeenTip.DoubtfulMm, $"Said to be known to {tip?.UMm:0.00} mm.");
+    }
+
+    [Theory]
+    [InlineData(0.7)]
+    [InlineData(-0.7)]
+    public void A_heels_corner_is_found_as_a_tip_is_from_the_other_end(double supposed)
+    {
+        SeenTip? heel = FindHeel(supposed, default, light: 0);
+
+        Assert.NotNull(heel);
+        Assert.True(heel.Place.DistanceTo(s_tip) < 0.2, $"{heel.Place.DistanceTo(s_tip):0.00} mm off.");
+        Assert.InRange(heel.Along.X, 0.99, 1);
+    }
+
+    [Fact]
+    public void A_lamp_known_along_the_edge_throws_the_shadow_of_the_heels_face_to_the_same_side()
+    {
+        // 0.42 mm beyond the face, toward the handle, and as dark as the steel; the face's line was taken along its rim.
+        SeenTip? heel = FindHeel(supposed: 0.42, new(0.42, -0.35), light: 0.5);
+
+        Assert.NotNull(heel);
+        Assert.Equal(0.42, heel.Best.Shape.Lamps[0].U, 0.08);
+        Assert.True(heel.Place.DistanceTo(s_tip) < 0.2, $"{heel.Place.DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Fact]
+    public void A_face_too_short_or_turned_against_the_corner_that_is_seen_tells_no_corner()
+    {
+        Assert.Null(FindHeel(supposed: 0, default, light: 0, faceMm: 2.5));
+        Assert.Null(FindHeel(supposed: 0, default, light: 0, turnedDeg: 25));
+    }
+
+    // The same plate as a blade whose heel is the corner: its edge runs from there to the left, its face down.
+    private static SeenTip? FindHeel(double supposed, Vector2 shift, double light, double faceMm = 10, double turnedDeg = 0)
+    {
+        using Picture photo = Draw(Math.PI / 2, flank: 0.32, bevel: 0.3, shift, light, Sky);
+        (PhotoSampler sampler, LensMap map) = On(photo);
+        EdgeLamp[] lamps = light > 0 ? [new(light, -shift.Y / HeightMm, shift.X / HeightMm, 0.1)] : [];
+        Point2 at = s_tip + new Vector2(supposed, 0);
+        Point2[] line = [.. Enumerable.Range(0, 180).Select(i => at + new Vector2(i * -0.2, 0))];
+        (double sin, double cos) = Math.SinCos(double.DegreesToRadians(turnedDeg));
+        Vector2 down = new(-sin, cos);
+        var face = new HeelFace(new(at + (down * 1.5), down), 0.03, [.. Enumerable.Range(0, 1 + (int)(faceMm / 0.5)).Select(i => at + (down * (1.5 + (0.5 * i))))], new(-1, 0), 0);
+        return HeelCorner.Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, lamps), face, face.Line, new(10, 35), l => new(sampler, map, 1, 1 / PxPerMm, null, l));
+    }
+
+    private static (PhotoSampler Sampler, LensMap Map) On(Picture photo)
+    {
+        const double focal = 0.75 * WidthPx;
+        return (PhotoSampler.Around(photo, [new(0, 0), new(WidthPx, HeightPx)], 0), LensMap.From([PxPerMm / focal, 0, -(WidthPx - 1) / 2.0 / focal, 0, PxPerMm / focal, -(HeightPx - 1) / 2.0 / focal, 0, 0, 0, 0], WidthPx, HeightPx));
     }
 
     private static SeenTip? Find(double angleDeg, double flank, double bevel, double supposed, Vector2 shift, double share, double sky = Sky)
     {
         using Picture photo = Draw(double.DegreesToRadians(angleDeg), flank, bevel, shift, share, sky);
-        PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(WidthPx, HeightPx)], 0);
-        double focal = 0.75 * WidthPx;
-        LensMap map = LensMap.From([PxPerMm / focal, 0, -(WidthPx - 1) / 2.0 / focal, 0, PxPerMm / focal, -(HeightPx - 1) / 2.0 / focal, 0, 0, 0, 0], WidthPx, HeightPx);
+        (PhotoSampler sampler, LensMap map) = On(photo);
         var light = new EdgeLight(HeightMm, HeightMm, sky, 1, BevelMm, []);
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => new Point2(2 + (i * 0.2), s_tip.Y))];
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(angleDeg));
