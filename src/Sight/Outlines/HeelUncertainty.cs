@@ -3,8 +3,8 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>How well the heel's place along the edge is known, by what it was found from. Standard uncertainties, mm.</summary>
 internal static class HeelUncertainty
 {
-    /// <summary>Of the best faces. Chosen, from the errors on rendered photos.</summary>
-    private const double LeastMm = 0.15;
+    /// <summary>Of the best faces and corners. Chosen, from the errors on rendered photos.</summary>
+    public const double LeastMm = 0.15;
 
     /// <summary>A face known by the outline alone, which may lie on a shadow's rim. Chosen, from the same.</summary>
     private const double OutlineMm = 0.5;

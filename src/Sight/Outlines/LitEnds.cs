@@ -23,6 +23,9 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>Corner and face further apart than so many standard uncertainties of both, or than this at all: the corner is another one, and the face stays. Chosen.</summary>
     private const double Together = 3, FarthestMm = 1.5;
 
+    /// <summary>A heel's corner is off by this beside what its fit says, mm: steel is thicker there than the model's plate. Chosen, from photographs of known truth.</summary>
+    private const double SettingMm = 0.12;
+
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
 
@@ -61,9 +64,12 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
         if (Corner is not { } corner)
             return (line, faceU);
         double apart = (corner.Place - line[0]).Dot(corner.Along);
-        if (Math.Abs(apart) > Math.Min(FarthestMm, Together * Math.Sqrt((faceU * faceU) + (corner.UMm * corner.UMm))) || corner.Ended([.. line.Reverse()]) is not { } ended)
+        double cornerU = Math.Sqrt((corner.UMm * corner.UMm) + (SettingMm * SettingMm));
+        if (Math.Abs(apart) > Math.Min(FarthestMm, Together * Math.Sqrt((faceU * faceU) + (cornerU * cornerU))) || corner.Ended([.. line.Reverse()]) is not { } ended)
             return (line, faceU);
-        (double by, double u) = EndsOfTwo.Weigh(apart, faceU, corner.UMm);
-        return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), u);
+        (double by, double u) = EndsOfTwo.Weigh(apart, faceU, cornerU);
+
+        // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
+        return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
     }
 }
