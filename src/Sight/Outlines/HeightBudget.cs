@@ -31,23 +31,13 @@ internal sealed record HeightBudget(double ReadMm, double EdgeMm, double SpineMm
         Math.Abs(edgeView + (spineView * rims.PerEdge(spineView))) * liftUMm,
         Math.Abs(spineView) * rims.ThickUMm);
 
-    public Derivation Explain(TracedOutline o)
-    {
-        double total = Math.Max(1e-9, TotalMm);
-        DerivationInput Part(string symbol, string name, double value, bool isDefault = false) => new(symbol, name, value, "mm", value / total, IsDefault: isDefault);
-        return new(
-            "uncertainty of the blade's height",
-            TotalMm,
-            "mm",
-            "u = √(u_read² + u_edge² + u_spine² + u_lift² + u_thick²)",
-            "derived in docs/conventions.md",
-            [
-                Part("u_read", "sheet to photo, and reading both steps", ReadMm),
-                Part("u_edge", "shadows along the edge", EdgeMm),
-                Part("u_spine", "shadows along the spine", SpineMm),
-                Part("u_lift", "how high edge and spine float over the mat", LiftMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
-                Part("u_thick", "thickness of the spine", ThickMm, isDefault: true),
-            ],
-            "sight.outline/1");
-    }
+    public Derivation Explain(TracedOutline o) => Quadrature.Explain(
+        "uncertainty of the blade's height",
+        TotalMm,
+        "u = √(u_read² + u_edge² + u_spine² + u_lift² + u_thick²)",
+        ("u_read", "sheet to photo, and reading both steps", ReadMm, false),
+        ("u_edge", "shadows along the edge", EdgeMm, false),
+        ("u_spine", "shadows along the spine", SpineMm, false),
+        ("u_lift", "how high edge and spine float over the mat", LiftMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
+        ("u_thick", "thickness of the spine", ThickMm, true));
 }

@@ -21,22 +21,12 @@ internal sealed record LengthBudget(double ReadMm, double HeelMm, double TipMm, 
     /// <param name="liftUMm">Standard uncertainty of the edge's height.</param>
     public static LengthBudget Of(double mapMm, double heelMm, double tipMm, double stretch, double liftUMm) => new(Math.Sqrt(2) * mapMm, heelMm, tipMm, Math.Abs(stretch) * liftUMm);
 
-    public Derivation Explain(TracedOutline o)
-    {
-        double total = Math.Max(1e-9, TotalMm);
-        DerivationInput Part(string symbol, string name, double value, bool isDefault = false) => new(symbol, name, value, "mm", value / total, IsDefault: isDefault);
-        return new(
-            "uncertainty of the blade's length",
-            TotalMm,
-            "mm",
-            "u = √(u_read² + u_heel² + u_tip² + u_lift²)",
-            "derived in docs/conventions.md",
-            [
-                Part("u_read", "sheet to photo, at both ends", ReadMm),
-                Part("u_heel", "where the edge begins at the heel", HeelMm),
-                Part("u_tip", "where it ends at the tip", TipMm),
-                Part("u_lift", "how high heel and tip float over the mat", LiftMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
-            ],
-            "sight.outline/1");
-    }
+    public Derivation Explain(TracedOutline o) => Quadrature.Explain(
+        "uncertainty of the blade's length",
+        TotalMm,
+        "u = √(u_read² + u_heel² + u_tip² + u_lift²)",
+        ("u_read", "sheet to photo, at both ends", ReadMm, false),
+        ("u_heel", "where the edge begins at the heel", HeelMm, false),
+        ("u_tip", "where it ends at the tip", TipMm, false),
+        ("u_lift", "how high heel and tip float over the mat", LiftMm, o.EdgeHeightFrom != EdgeHeightSource.Measured));
 }

@@ -33,25 +33,17 @@ internal sealed record OutlineBudget(double MapMm, double StepMm, double ShadowM
     public static IReadOnlyList<Derivation> Explain(TracedOutline o)
     {
         OutlineBudget b = o.Budget;
-        double total = Math.Max(1e-9, b.TotalMm);
-        DerivationInput Part(string symbol, string name, double value, bool isDefault = false) =>
-            new(symbol, name, value, "mm", value / total, IsDefault: isDefault);
         return
         [
-            new(
+            Quadrature.Explain(
                 "uncertainty of the edge's place",
                 b.TotalMm,
-                "mm",
                 "u = √(u_map² + u_step² + u_shadow² + u_height² + u_camera²)",
-                "derived in docs/conventions.md",
-                [
-                    Part("u_map", "sheet to photo", b.MapMm),
-                    Part("u_step", "reading the step", b.StepMm),
-                    Part("u_shadow", "shadows along the edge", b.ShadowMm),
-                    Part("u_height", "height of the edge over the mat", b.HeightMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
-                    Part("u_camera", "place of the camera", b.CameraMm),
-                ],
-                "sight.outline/1"),
+                ("u_map", "sheet to photo", b.MapMm, false),
+                ("u_step", "reading the step", b.StepMm, false),
+                ("u_shadow", "shadows along the edge", b.ShadowMm, false),
+                ("u_height", "height of the edge over the mat", b.HeightMm, o.EdgeHeightFrom != EdgeHeightSource.Measured),
+                ("u_camera", "place of the camera", b.CameraMm, false)),
             new(
                 "parallax of the edge",
                 o.ParallaxMm,
