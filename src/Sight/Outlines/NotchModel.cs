@@ -33,32 +33,21 @@ internal sealed record NotchFit(double AtMm, NotchShape Shape, LitPatch Patch, d
 /// </summary>
 internal sealed class NotchModel(EdgeStrip strip, double blurMm)
 {
-    /// <summary>Half a sky and no lamp at all leave a notch so much of the paper's light. Chosen.</summary>
-    private const double LeastOpen = 0.2;
-
-    private const double MostOpen = 1.15;
-    private const double MostShade = 0.9;
-    private const double MostLit = 0.9;
-    private const double MostTogether = 1.2;
-
     /// <summary>So far out a patch of light belongs to the notch's own walls, and no shadow need be seen beside it. Chosen.</summary>
     private const double WallMm = 0.35;
 
     /// <summary>Unevenness that every row is taken to have, in parts of the paper's light. Chosen.</summary>
     private const double UnevenFloor = 0.03;
 
-    private const double BesideMm = 1.5;
+    /// <summary>So much of the edge on either side is what a place is compared with.</summary>
+    public const double BesideMm = 1.5;
+
     private const double OutsideMm = 1.2;
     private const double BeneathMm = 0.7;
     private const double MarginMm = 0.5;
-    private const double BeforeEdgeMm = 0.8;
-    private const double BehindEdgeMm = 0.3;
 
     /// <summary>Where steel fills more than this of what is seen, its tone is taken from there.</summary>
     private const double MostlySteel = 0.85;
-
-    /// <summary>A term more must make the misfit smaller by this share.</summary>
-    private const double TermMustGain = 0.02;
 
     private static readonly double[] s_deep = [0, 0.4, 0.9, 1.5, 2.3];
     private static readonly double[] s_deepOnPaper = [-1, -0.6, -0.25, 0, 0.4, 0.9, 1.5, 2.3];
@@ -68,8 +57,17 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
     private readonly Dictionary<(NotchShape, int), double[,]> _open = [];
     private readonly double[,] _unbroken = new NotchShape(0, 1, true).OpenShare(0, strip.Rows, strip.StepMm, blurMm);
 
+    /// <summary>Share of paper in each row of an unbroken edge.</summary>
+    public double[] Unbroken => [.. Enumerable.Range(0, strip.Rows).Select(k => _unbroken[0, k])];
+
     /// <summary>How far from its middle a notch of a width is compared with the edge beside it, mm.</summary>
-    public double ReachMm(double widthMm) => Window.GapMm(widthMm, _blurMm) + BesideMm;
+    public double ReachMm(double widthMm) => GapMm(widthMm, _blurMm) + BesideMm;
+
+    /// <summary>From a notch's middle to where the edge beside it is looked at, mm.</summary>
+    public static double GapMm(double widthMm, double blurMm) => (widthMm / 2) + Math.Max(0.25, 1.5 * blurMm);
+
+    /// <summary>The first row in which the steel's own tone is seen.</summary>
+    public static int SteelFrom(IReadOnlyList<double> unbroken) => Enumerable.Range(0, unbroken.Count - 1).First(k => k == unbroken.Count - 2 || unbroken[k] < 1 - MostlySteel);
 
     /// <summary>The best notch of this shape there; null too near to an end.</summary>
     public NotchFit? Fit(double atMm, NotchShape shape, LitPatch patch = default)
@@ -77,12 +75,8 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         if (Window.At(strip, atMm, shape, _blurMm, _unbroken) is not { } w)
             return null;
         Terms terms = Of(shape, patch);
-        Span<double> square = stackalloc double[9];
-        Span<double> with = stackalloc double[3];
-        square.Clear();
-        with.Clear();
+        var light = default(NotchLight);
         double none = 0;
-        double closed = 0;
         int count = 0;
         double h = strip.StepMm;
         for (int j = -w.Half; j <= w.Half; j++)
@@ -98,61 +92,24 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
                     double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
                     none += weight * d * d;
                     d -= gone * w.Plain(j, w.SteelRow[k], c);
-                    closed += weight * d * d;
-                    double p2 = weight * paper * paper;
-                    square[0] += p2 * open * open;
-                    square[1] += p2 * open * shade;
-                    square[2] += p2 * open * lit;
-                    square[4] += p2 * shade * shade;
-                    square[5] += p2 * shade * lit;
-                    square[8] += p2 * lit * lit;
-                    double pd = weight * paper * d;
-                    with[0] += pd * open;
-                    with[1] += pd * shade;
-                    with[2] += pd * lit;
+                    light.Add(weight, d, paper * open, paper * shade, paper * lit);
                 }
 
                 count += 3;
             }
         }
 
-        (double left, NotchMix mix) = Best(square, with, closed, patch.OutMm switch { <= 0 => 0, <= WallMm => MostLit, _ => Math.Clamp(w.Shadow, 0, MostLit) });
+        (double left, NotchMix mix) = light.Best(MostLit(patch, w.Shadow));
         left = Math.Max(0, left);
         double level = w.Level * w.Level;
         return new(atMm, shape, patch, none > 0 ? Math.Max(-9, (none - left) / none) : 0, (none - left) / level * h * h, mix, Math.Sqrt(none / count / level));
     }
 
+    /// <summary>The most light of a lamp that a patch can have: within the notch's own walls any, further out what the shadow takes.</summary>
+    public static double MostLit(LitPatch patch, double shadow) => patch.OutMm switch { <= 0 => 0, <= WallMm => NotchLight.MostLit, _ => Math.Clamp(shadow, 0, NotchLight.MostLit) };
+
     /// <summary>How much of the paper's light a shadow takes beside the edge there.</summary>
     public double ShadowAt(double atMm) => Window.At(strip, atMm, new(0.5, 1, false), _blurMm, _unbroken)?.Shadow ?? 0;
-
-    /// <summary>What share a notch explains around the edge itself, where a stain changes little.</summary>
-    public double AtEdge(NotchFit fit)
-    {
-        if (Window.At(strip, fit.AtMm, fit.Shape, _blurMm, _unbroken) is not { } w)
-            return 0;
-        Terms terms = Of(fit.Shape, fit.Patch);
-        double none = 0;
-        double left = 0;
-        for (int j = -w.Half; j <= w.Half; j++)
-        {
-            for (int k = w.First; k <= w.Last; k++)
-            {
-                if (strip.DepthOf(k) is < -BeforeEdgeMm or > BehindEdgeMm)
-                    continue;
-                (double open, double shade, double lit) = terms.At(j, k, _unbroken[0, k]);
-                double light = (fit.Mix.Open * open) + (fit.Mix.Shade * shade) + (fit.Mix.Lit * lit);
-                for (int c = 0; c < 3; c++)
-                {
-                    double d = strip[w.Middle + j, k, c] - w.Plain(j, k, c);
-                    double rest = d + (terms.Share(j, k) * w.Plain(j, w.SteelRow[k], c)) - (w.Paper[c] * light);
-                    none += w.Weight[k] * d * d;
-                    left += w.Weight[k] * rest * rest;
-                }
-            }
-        }
-
-        return none > 0 ? (none - left) / none : 0;
-    }
 
     /// <summary>
     /// What share the best stain explains in the window of a notch: a soft patch, three channels alike, only where steel is; against a lamp's light out on the paper also one on
@@ -212,7 +169,7 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         return none > 0 ? most / none : 0;
     }
 
-    private Terms Of(NotchShape shape, LitPatch patch) => new(
+    public Terms Of(NotchShape shape, LitPatch patch) => new(
         Open(shape, _blurMm), patch.OutMm > 0 ? Open(shape, Math.Sqrt((_blurMm * _blurMm) + (patch.SoftMm * patch.SoftMm))) : null,
         (int)Math.Round(patch.AlongMm / strip.StepMm), (int)Math.Round(patch.OutMm / strip.StepMm), shape.DepthMm, strip.StepMm);
 
@@ -234,47 +191,8 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         return _open[key] = open;
     }
 
-    /// <summary>Least squares over open light, its shade and a lamp's light, each within its bounds, tried singly and together.</summary>
-    private static (double Left, NotchMix Mix) Best(ReadOnlySpan<double> a, ReadOnlySpan<double> b, double closed, double mostLit)
-    {
-        double left = double.PositiveInfinity;
-        NotchMix mix = default;
-        for (int which = 0; which < (mostLit > 0 ? 4 : 2); which++)
-        {
-            (double x, double y, double z) = Solve(a, b, true, (which & 1) != 0, which > 1);
-            (x, z) = (Math.Clamp(x, LeastOpen, MostOpen), Math.Clamp(z, 0, mostLit));
-            y = Math.Clamp(y, 0, Math.Min(MostShade, x));
-            double to = Math.Min(1, MostTogether / (x + z));
-            (x, z) = (x * to, z * to);
-            double e = closed - (2 * ((x * b[0]) + (y * b[1]) + (z * b[2]))) + (x * x * a[0]) + (y * y * a[4]) + (z * z * a[8]) + (2 * ((x * y * a[1]) + (x * z * a[2]) + (y * z * a[5])));
-            if (e < left * (1 - TermMustGain))
-                (left, mix) = (e, new(x, y, z));
-        }
-
-        return (left, mix);
-    }
-
-    // A term that is left out gets a diagonal that holds it at nought; the others a touch of one that keeps them from running away.
-    private static (double X, double Y, double Z) Solve(ReadOnlySpan<double> a, ReadOnlySpan<double> b, bool first, bool second, bool third)
-    {
-        const double touch = 1.001;
-        (double m00, double m11, double m22) = ((first ? a[0] : 1) * touch, (second ? a[4] : 1) * touch, (third ? a[8] : 1) * touch);
-        (double m01, double m02, double m12) = (first && second ? a[1] : 0, first && third ? a[2] : 0, second && third ? a[5] : 0);
-        (double b0, double b1, double b2) = (first ? b[0] : 0, second ? b[1] : 0, third ? b[2] : 0);
-        double c00 = (m11 * m22) - (m12 * m12);
-        double c01 = (m02 * m12) - (m01 * m22);
-        double c02 = (m01 * m12) - (m02 * m11);
-        double det = (m00 * c00) + (m01 * c01) + (m02 * c02);
-        if (!(Math.Abs(det) > 1e-30))
-            return (0, 0, 0);
-        return (
-            ((c00 * b0) + (c01 * b1) + (c02 * b2)) / det,
-            ((c01 * b0) + (((m00 * m22) - (m02 * m02)) * b1) + (((m01 * m02) - (m00 * m12)) * b2)) / det,
-            ((c02 * b0) + (((m01 * m02) - (m00 * m12)) * b1) + (((m00 * m11) - (m01 * m01)) * b2)) / det);
-    }
-
     /// <summary>What a notch changes, in parts of the paper's light; columns from its middle.</summary>
-    private readonly record struct Terms(double[,] Notch, double[,]? Patch, int Along, int Out, double DepthMm, double StepMm)
+    public readonly record struct Terms(double[,] Notch, double[,]? Patch, int Along, int Out, double DepthMm, double StepMm)
     {
         public double Share(int column, int row) => In(Notch, column, row);
 
@@ -295,8 +213,6 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
     /// <summary>The part of a strip around a notch, with the edge as it is on both sides.</summary>
     private sealed record Window(int Middle, int Half, int First, int Last, double Reach, double[,] Before, double[,] After, double[] Weight, double[] Paper, double Level, int[] SteelRow, double Shadow)
     {
-        public static double GapMm(double widthMm, double blurMm) => (widthMm / 2) + Math.Max(0.25, 1.5 * blurMm);
-
         public static Window? At(EdgeStrip strip, double atMm, NotchShape shape, double blurMm, double[,] unbroken)
         {
             double h = strip.StepMm;
@@ -324,7 +240,7 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
             double[] paper = [.. Enumerable.Range(0, 3).Select(c => Enumerable.Range(0, 3).Average(k => (before[k, c] + after[k, c]) / 2))];
             double level = Math.Max(1e-3, Math.Sqrt(paper.Average(p => p * p)));
             double[] weight = [.. uneven.Select(u => 1 / (u + (UnevenFloor * UnevenFloor * level * level)))];
-            int steel = Enumerable.Range(0, strip.Rows - 1).First(k => k == strip.Rows - 2 || unbroken[0, k] < 1 - MostlySteel);
+            int steel = SteelFrom([.. Enumerable.Range(0, strip.Rows).Select(k => unbroken[0, k])]);
             double mean = weight[first..(last + 1)].Average();
             return new(middle, (int)Math.Ceiling(((shape.WidthMm / 2) + MarginMm) / h), first, last, gap + (side / 2.0), before, after, [.. weight.Select(v => v / mean)], paper, level, [.. Enumerable.Range(0, strip.Rows).Select(k => Math.Max(k, steel))], ShadowOf(strip, before, after, paper, unbroken));
         }

@@ -26,6 +26,9 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     private const double ElsewhereEveryMm = 0.6;
     private const int FewestElsewhere = 10;
 
+    /// <summary>Logs of likelihoods that are nearer to one another tell nothing apart. Chosen.</summary>
+    private const double LeastSpread = 3;
+
     private static readonly NotchShape[] s_first = [new(0.55, 1.0, false), new(1.0, 2.0, false), new(2.0, 4.0, false)];
     private static readonly double[] s_depths = [0.42, 0.55, 0.7, 0.9, 1.2, 1.55, 2.0, 2.6, 3.3];
     private static readonly double[] s_widths = [1.2, 1.7, 2.4, 3.3];
@@ -44,6 +47,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     private static readonly (NotchShape, LitPatch)[] s_firstInShadow = [(new(0.7, 1.4, false), new(0, 0.7, 0.1)), (new(1.0, 2.0, false), new(0, 1.2, 0.2))];
 
     private readonly NotchModel _model = new(strip, blurMm);
+    private readonly NotchLikelihood _likelihood = new(strip, blurMm);
     private readonly List<(double AtMm, double Departure)> _along = [];
     private List<NotchFit> _found = [];
 
@@ -92,21 +96,29 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _model.AtEdge(fit), _model.Stain(fit), Ratio(fit.Departure, large), Elsewhere(fit), fit.Opened, fit.Shape.DepthMm);
+        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), fit.Opened, fit.Shape);
     }
 
-    // How much the same notch explains elsewhere along the edge, where the steel is of the same kind: all but three in a hundred places explain less.
-    private double Elsewhere(NotchFit fit)
+    // How far the likelihood of such a notch stands out from that of the same notch elsewhere along the edge, where the steel is of the same kind: against the larger ones (nine in
+    // ten stay below), in their usual spread.
+    private double StandsOut(NotchFit fit)
     {
-        var explained = new List<double>();
+        IReadOnlyList<NotchLikelihood.Opened> opened = _likelihood.Of(fit.Shape, fit.Patch);
+        if (_likelihood.At(fit.AtMm, fit.Shape, fit.Patch, opened) is not { } there)
+            return 0;
+        var elsewhere = new List<double>();
         for (double at = EndMm; at < strip.LengthMm - EndMm; at += ElsewhereEveryMm)
         {
             double off = Math.Abs(at - fit.AtMm);
-            if (off >= fit.Shape.WidthMm + 1 + Math.Abs(fit.Patch.AlongMm) && off <= ElsewhereMm && _model.Fit(at, fit.Shape, fit.Patch) is { } other)
-                explained.Add(other.Explained);
+            if (off >= fit.Shape.WidthMm + 1 + Math.Abs(fit.Patch.AlongMm) && off <= ElsewhereMm && _likelihood.At(at, fit.Shape, fit.Patch, opened) is { } other)
+                elsewhere.Add(other);
         }
 
-        return explained.Count < FewestElsewhere ? 0 : explained.Order().ElementAt((int)(0.97 * explained.Count));
+        if (elsewhere.Count < FewestElsewhere)
+            return 0;
+        elsewhere.Sort();
+        (double usual, double large) = (elsewhere[elsewhere.Count / 2], elsewhere[(int)(0.9 * elsewhere.Count)]);
+        return (there - large) / (large - usual + LeastSpread);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);

@@ -91,7 +91,36 @@ public sealed class Telling_chips_from_stains
         Assert.Empty(Told((x, v) => v < 0 ? Paper : Steel(v) + (0.3 * Math.Exp(-0.5 * (Math.Pow((x - 35) / 1.1, 2) + Math.Pow((v - 0.7) / 0.8, 2))))));
 
     [Fact]
-    public void Patina_of_many_tones_is_none()
+    public void Patina_of_many_tones_is_none() =>
+        Assert.Empty(Told((x, v) => v < 0 ? Paper : Patina(x, v)));
+
+    [Theory]
+    [InlineData(0.9, 2.0)]
+    [InlineData(1.3, 2.8)]
+    public void A_notch_is_told_on_patina_whose_stains_depart_as_much_for_it_alone_is_even_and_of_the_papers_tone(double depth, double width)
+    {
+        var notch = new NotchShape(depth, width, false);
+        (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v)));
+        Assert.Equal(35, found.AtMm, 0.4);
+        Assert.True(evidence.StandsOut > 1, $"stands out {evidence.StandsOut:0.0}");
+    }
+
+    [Fact]
+    public void A_notch_is_likelier_than_an_unbroken_edge_where_it_is_and_nowhere_else()
+    {
+        var notch = new NotchShape(0.9, 2.0, false);
+        EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v));
+        var likelihood = new NotchLikelihood(strip, BlurMm);
+        IReadOnlyList<NotchLikelihood.Opened> opened = likelihood.Of(notch, default);
+        double[] at = [.. Enumerable.Range(0, 12).Select(i => 7.0 + (5 * i)).Where(a => Math.Abs(a - 35) > 3)];
+        Assert.True(likelihood.At(35, notch, default, opened) > 10);
+        Assert.All(at, a => Assert.True(likelihood.At(a, notch, default, opened) < 5, $"at {a} mm: {likelihood.At(a, notch, default, opened):0.0}"));
+        Assert.Null(likelihood.At(1, notch, default, opened));
+    }
+
+    private static readonly double[,] s_tones = Tones();
+
+    private static double[,] Tones()
     {
         var random = new Random(20260102);
         double[,] tones = new double[40, 8];
@@ -101,26 +130,32 @@ public sealed class Telling_chips_from_stains
                 tones[i, k] = 0.2 + (0.4 * random.NextDouble());
         }
 
-        double Stained(double x, double v)
-        {
-            (int i, int k) = ((int)(x / 2), (int)(v / 1.2));
-            (double a, double b) = ((x / 2) - i, (v / 1.2) - k);
-            double Tone(int p, int q) => tones[Math.Clamp(p, 0, 39), Math.Clamp(q, 0, 7)];
-            return ((1 - a) * (((1 - b) * Tone(i, k)) + (b * Tone(i, k + 1)))) + (a * (((1 - b) * Tone(i + 1, k)) + (b * Tone(i + 1, k + 1))));
-        }
+        return tones;
+    }
 
-        Assert.Empty(Told((x, v) => v < 0 ? Paper : Stained(x, v)));
+    private static double Patina(double x, double v)
+    {
+        (int i, int k) = ((int)(x / 2), (int)(v / 1.2));
+        (double a, double b) = ((x / 2) - i, (v / 1.2) - k);
+        double Tone(int p, int q) => s_tones[Math.Clamp(p, 0, 39), Math.Clamp(q, 0, 7)];
+        return ((1 - a) * (((1 - b) * Tone(i, k)) + (b * Tone(i, k + 1)))) + (a * (((1 - b) * Tone(i + 1, k)) + (b * Tone(i + 1, k + 1))));
     }
 
     private static double Steel(double depth) => depth < BevelMm ? 0.12 : 0.3;
 
     private static List<(NotchFit Notch, ChipEvidence Evidence)> Told(Func<double, double, double> sharp)
     {
+        var search = new NotchSearch(Drawn(sharp), BlurMm);
+        return [.. search.Find().Select(f => (f, search.Weigh(f))).Where(f => f.Item2.LogOdds >= ChipFinder.LeastLogOdds)];
+    }
+
+    private static EdgeStrip Drawn(Func<double, double, double> sharp)
+    {
         var random = new Random(20260103);
         double[] offset = [.. Enumerable.Range(-4, 9).Select(j => j * 0.5 * BlurMm)];
         double[] weight = [.. offset.Select(o => Math.Exp(-0.5 * Math.Pow(o / BlurMm, 2)))];
         double all = Math.Pow(weight.Sum(), 2);
-        var strip = new EdgeStrip(LengthMm, 0.12, (x, v) =>
+        return new EdgeStrip(LengthMm, 0.12, (x, v) =>
         {
             double sum = 0;
             for (int i = 0; i < offset.Length; i++)
@@ -132,7 +167,5 @@ public sealed class Telling_chips_from_stains
             float tone = (float)(sum + (0.008 * (random.NextDouble() - 0.5)));
             return (tone, tone, tone);
         });
-        var search = new NotchSearch(strip, BlurMm);
-        return [.. search.Find().Select(f => (f, search.Weigh(f))).Where(f => f.Item2.LogOdds >= ChipFinder.LeastLogOdds)];
     }
 }
