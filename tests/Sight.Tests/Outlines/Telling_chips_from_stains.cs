@@ -95,7 +95,7 @@ public sealed class Telling_chips_from_stains
         Assert.Empty(Told((x, v) => v < 0 ? Paper : Patina(x, v)));
 
     [Theory]
-    [InlineData(0.9, 2.0)]
+    [InlineData(1.6, 3.4)]
     [InlineData(1.3, 2.8)]
     public void A_notch_is_told_on_patina_whose_stains_depart_as_much_for_it_alone_is_even_and_of_the_papers_tone(double depth, double width)
     {
