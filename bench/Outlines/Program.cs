@@ -4,7 +4,7 @@ using Whetwright.Outlines;
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 if (args.Length == 0 || !Directory.Exists(args[0]))
 {
-    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --ends heel and tip alone, with --spine the spine alone, side from the truth (--keep FOLDER: what was found is kept there for the next run).");
+    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --two from two photos only; with --ends heel and tip alone, with --spine the spine alone, side from the truth (--keep FOLDER: what was found is kept there for the next run).");
     return 2;
 }
 
@@ -16,12 +16,24 @@ int keep = Array.IndexOf(args, "--keep");
 string? kept = keep >= 0 && keep + 1 < args.Length ? args[keep + 1] : null;
 if (keep >= 0)
     args = [.. args.Where((_, i) => i != keep && i != keep + 1)];
+int lift = Array.IndexOf(args, "--lift");
+string? lifts = lift >= 0 && lift + 1 < args.Length ? args[lift + 1] : null;
+if (lift >= 0)
+    args = [.. args.Where((_, i) => i != lift && i != lift + 1)];
 bool ends = args.Contains("--ends");
 bool spine = args.Contains("--spine");
 args = [.. args.Where(a => a is not ("--ends" or "--spine"))];
+bool two = args.Contains("--two");
+args = [.. args.Where(a => a != "--two")];
 bool edge = args.Contains("--edge");
 args = edge ? [.. args.Where(a => a != "--edge")] : args;
 var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).Where(d => args.Length < 2 || args[1].StartsWith('-') || args[1].Split(',').Any(a => d.Contains(a, StringComparison.Ordinal))).ToList();
+if (lifts is not null)
+{
+    LiftAlone.Run(args[0], scenes, lifts);
+    return 0;
+}
+
 if (ends)
 {
     EndsAlone.Run(args[0], scenes, kept, pictures);
@@ -44,7 +56,7 @@ var rows = new List<Row>();
 Console.WriteLine(Row.Header);
 foreach (string folder in scenes)
 {
-    foreach (Row row in Scene.Run(args[0], folder, pictures))
+    foreach (Row row in Scene.Run(args[0], folder, pictures, two))
     {
         Console.WriteLine(row.ToString());
         rows.Add(row);

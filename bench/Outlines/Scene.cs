@@ -27,7 +27,7 @@ internal static class Scene
         };
     }
 
-    public static IEnumerable<Row> Run(string root, string folder, string? pictures = null)
+    public static IEnumerable<Row> Run(string root, string folder, string? pictures = null, bool two = false)
     {
         using JsonDocument truth = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json")));
         using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
@@ -48,8 +48,12 @@ internal static class Scene
             yield break;
         }
 
-        yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal), t, Points(t.GetProperty("seenEdgeMm")));
-        yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal), t, Points(t.GetProperty("edgeMm")));
+        if (!two)
+        {
+            yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal), t, Points(t.GetProperty("seenEdgeMm")));
+            yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal), t, Points(t.GetProperty("edgeMm")));
+        }
+
         if (second.Length > 0)
         {
             using Picture other = Picture.Read(second);

@@ -13,7 +13,7 @@ internal readonly record struct KnownHeight(double MiddleMm, double UMm)
     public static KnownHeight Measured(EdgeHeight height) => new(height.MiddleMm, Math.Max(ToldUMm, height.UMm));
 
     /// <summary>A blade that lies flat floats on half its own thickness, which tapers toward the tip: the tip's share of the middle. Chosen.</summary>
-    private const double FlatTip = 0.8;
+    public const double FlatTip = 0.8;
 
     /// <summary>A blade touches down near its tip, so the tip floats no higher than half its thickness there, and a thin blade lower.</summary>
     public double TipMm => Math.Min(FlatTip * MiddleMm, OutlineBudget.TipHeightMm);

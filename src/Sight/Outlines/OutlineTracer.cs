@@ -10,8 +10,11 @@ public static class OutlineTracer
     /// <summary>Views closer to each other than this (difference of r/H) measure no height; chosen, not derived.</summary>
     private const double LeastBaseline = 0.06;
 
-    /// <summary>Edges whose lengths differ by more, as they appear on the mat, are not one edge. Chosen.</summary>
+    /// <summary>An end that two photos show further apart, parallax taken out, was mistaken in one of them. Chosen.</summary>
     private const double MostApartMm = 3;
+
+    /// <summary>Lines further apart than this, root mean square, at the height that lays them nearest, are not one edge. Chosen.</summary>
+    private const double MostBesideMm = 0.8;
 
     /// <summary>A blade both of whose ends lie further apart in two photos, told height taken out, was moved between them. Chosen.</summary>
     private const double MostMovedMm = 2.5;
@@ -53,7 +56,7 @@ public static class OutlineTracer
         {
             (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
             if (second is not null && Other(view, second, mat, focal35Mm, known, reasons) is { } other)
-                view = With(view, other, lift, reasons);
+                view = Together(view, other, lift.HeelMm, lift.TipMm, 0, reasons) ?? view;
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is var (knowing, found))
         {
@@ -81,26 +84,25 @@ public static class OutlineTracer
             return null;
         }
 
-        double lengthA = view.Edge.Heel.DistanceTo(view.Edge.Tip);
-        double lengthB = other.Edge.Heel.DistanceTo(other.Edge.Tip);
-        if (Math.Abs(lengthA - lengthB) <= MostApartMm)
-            return other;
-        reasons.Add(Disagree(lengthA, lengthB));
-        return null;
+        return other;
     }
 
-    private static OutlineView With(OutlineView view, OutlineView other, KnownHeight lift, List<Reason> reasons)
+    // One end may have been mistaken in one photo; where both lie apart, or the line between them does, the blade was moved.
+    private static OutlineView? Together(OutlineView view, OutlineView other, double heelMm, double tipMm, double lineApartMm, List<Reason> reasons)
     {
-        Point2[] here = view.OnMat(lift.HeelMm, lift.TipMm);
-        Point2[] there = other.OnMat(lift.HeelMm, lift.TipMm);
-        if (Math.Min(here[0].DistanceTo(there[0]), here[^1].DistanceTo(there[^1])) <= MostMovedMm)
-            return view.WithEndsOf(other, lift.HeelMm, lift.TipMm).WithChipsOf(other, lift.HeelMm, lift.TipMm);
-        reasons.Add(Disagree(view.Edge.Heel.DistanceTo(view.Edge.Tip), other.Edge.Heel.DistanceTo(other.Edge.Tip)));
-        return view;
-    }
+        Point2[] here = view.OnMat(heelMm, tipMm);
+        Point2[] there = other.OnMat(heelMm, tipMm);
+        (double heelApart, double tipApart) = (here[0].DistanceTo(there[0]), here[^1].DistanceTo(there[^1]));
+        if (Math.Min(heelApart, tipApart) > MostMovedMm || lineApartMm > MostBesideMm)
+        {
+            reasons.Add(new("photos-disagree", $"The photos do not show the same edge in the same place ({here[0].DistanceTo(here[^1]):0.0} and {there[0].DistanceTo(there[^1]):0.0} mm long). Leave the blade untouched between the two."));
+            return null;
+        }
 
-    private static Reason Disagree(double lengthA, double lengthB) =>
-        new("photos-disagree", $"The photos do not show the same edge in the same place ({lengthA:0.0} and {lengthB:0.0} mm long). Leave the blade untouched between the two.");
+        if (Math.Max(heelApart, tipApart) > MostApartMm)
+            reasons.Add(new("ends-disagree", $"The photos show the {(heelApart > tipApart ? "heel" : "tip")} in places {Math.Max(heelApart, tipApart):0.0} mm apart. It is told as the first photo shows it: look whether it is right."));
+        return view.WithEndsOf(other, heelMm, tipMm).WithChipsOf(other, heelMm, tipMm);
+    }
 
     private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
     {
@@ -113,23 +115,11 @@ public static class OutlineTracer
             return null;
         }
 
-        if (height.MiddleMm is < -1 or > 40)
-        {
-            reasons.Add(Disagree(view.Edge.Heel.DistanceTo(view.Edge.Tip), other.Edge.Heel.DistanceTo(other.Edge.Tip)));
-            return null;
-        }
-
-        if (height.MiddleMm + (2 * height.UMm) < 0.35)
-        {
-            reasons.Add(new("shadow-suspected", $"The outline lies on the mat itself ({height.MiddleMm:0.0} mm high), where no edge of steel can be: it is likely the rim of a shadow. Use softer light, or turn the blade so that the lamp is on the edge's side."));
-            return null;
-        }
-
         // Measured, the height tells shadow from steel in both photos; then it is measured from the better lines.
         KnownHeight known = KnownHeight.Measured(height);
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
         EdgeHeight better = EdgeHeight.Between(first, again) ?? height;
-        return (first.WithEndsOf(again, better.HeelMm, better.TipMm).WithChipsOf(again, better.HeelMm, better.TipMm), better);
+        return Together(first, again, better.HeelMm, better.TipMm, better.ApartMm, reasons) is { } both ? (both, better) : null;
     }
 
     private static TracedOutline Result(OutlineView view, double heelZ, double tipZ, double heightU, EdgeHeightSource source, List<Reason> reasons)

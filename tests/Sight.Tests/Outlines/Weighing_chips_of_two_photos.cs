@@ -19,6 +19,7 @@ public sealed class Weighing_chips_of_two_photos
     {
         Assert.False(Told(Assert.Single(Weigh([At(40, 0.3)], []))));
         Assert.False(Told(Assert.Single(Weigh([], [At(40, 0.3)]))));
+        Assert.False(Told(Assert.Single(Weigh([At(40, 1.5)], [])))); // four and a half to one, and no trace in the other
         Assert.True(Told(Assert.Single(Weigh([At(40, 3)], []))));
     }
 
