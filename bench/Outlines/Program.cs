@@ -16,10 +16,6 @@ int keep = Array.IndexOf(args, "--keep");
 string? kept = keep >= 0 && keep + 1 < args.Length ? args[keep + 1] : null;
 if (keep >= 0)
     args = [.. args.Where((_, i) => i != keep && i != keep + 1)];
-int lift = Array.IndexOf(args, "--lift");
-string? lifts = lift >= 0 && lift + 1 < args.Length ? args[lift + 1] : null;
-if (lift >= 0)
-    args = [.. args.Where((_, i) => i != lift && i != lift + 1)];
 bool ends = args.Contains("--ends");
 bool spine = args.Contains("--spine");
 args = [.. args.Where(a => a is not ("--ends" or "--spine"))];
@@ -28,12 +24,6 @@ args = [.. args.Where(a => a != "--two")];
 bool edge = args.Contains("--edge");
 args = edge ? [.. args.Where(a => a != "--edge")] : args;
 var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).Where(d => args.Length < 2 || args[1].StartsWith('-') || args[1].Split(',').Any(a => d.Contains(a, StringComparison.Ordinal))).ToList();
-if (lifts is not null)
-{
-    LiftAlone.Run(args[0], scenes, lifts);
-    return 0;
-}
-
 if (ends)
 {
     EndsAlone.Run(args[0], scenes, kept, pictures);

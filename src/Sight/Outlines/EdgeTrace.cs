@@ -11,22 +11,16 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
 {
     public SeenEdge Of(KnownHeight? known)
     {
-        (Point2[] line, EdgeSections sections) = LineAt(known);
-        EndedLine ended = ends(line, sections.Light, known);
-        line = ended.Line;
-        Vector2[] inward = OutlineView.Inward(line, edge.Outward);
-        IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
-        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
-    }
-
-    /// <summary>The line alone, its ends as the outline has them.</summary>
-    public (Point2[] Line, EdgeSections Sections) LineAt(KnownHeight? known)
-    {
         Point2[] path = Contour.Open([.. edge.Points()], 0.5 * pixelMm);
         Vector2[] inward = OutlineView.Inward(path, edge.Outward);
         var sections = new EdgeSections(sampler, map, blurPx, camera, known);
         (double[] place, double[] outwardMm, _) = sections.Of(path, inward, pixelMm);
         double spacing = path[0].DistanceTo(path[1]);
-        return ([.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))], sections);
+        Point2[] line = [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
+        EndedLine ended = ends(line, sections.Light, known);
+        line = ended.Line;
+        inward = OutlineView.Inward(line, edge.Outward);
+        IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
+        return new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
     }
 }

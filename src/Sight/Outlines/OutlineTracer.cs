@@ -79,11 +79,7 @@ public static class OutlineTracer
         var asInFirst = new BladeTold(BladeTold.Facing(view.Edge.Outward), BladeTold.Facing(view.Edge.Heel - view.Edge.Tip));
         (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", asInFirst, known);
         if (other is null)
-        {
             reasons.Add(reason!);
-            return null;
-        }
-
         return other;
     }
 
@@ -95,12 +91,12 @@ public static class OutlineTracer
         (double heelApart, double tipApart) = (here[0].DistanceTo(there[0]), here[^1].DistanceTo(there[^1]));
         if (Math.Min(heelApart, tipApart) > MostMovedMm || lineApartMm > MostBesideMm)
         {
-            reasons.Add(new("photos-disagree", $"The photos do not show the same edge in the same place ({here[0].DistanceTo(here[^1]):0.0} and {there[0].DistanceTo(there[^1]):0.0} mm long). Leave the blade untouched between the two."));
+            reasons.Add(new("photos-disagree", FormattableString.Invariant($"The photos do not show the same edge in the same place ({here[0].DistanceTo(here[^1]):0.0} and {there[0].DistanceTo(there[^1]):0.0} mm long). Leave the blade untouched between the two.")));
             return null;
         }
 
         if (Math.Max(heelApart, tipApart) > MostApartMm)
-            reasons.Add(new("ends-disagree", $"The photos show the {(heelApart > tipApart ? "heel" : "tip")} in places {Math.Max(heelApart, tipApart):0.0} mm apart. It is told as the first photo shows it: look whether it is right."));
+            reasons.Add(new("ends-disagree", FormattableString.Invariant($"The photos show the {(heelApart > tipApart ? "heel" : "tip")} in places {Math.Max(heelApart, tipApart):0.0} mm apart. It is told as the first photo shows it: look whether it is right.")));
         return view.WithEndsOf(other, heelMm, tipMm).WithChipsOf(other, heelMm, tipMm);
     }
 
