@@ -4,7 +4,7 @@ using Whetwright.Outlines;
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 if (args.Length == 0 || !Directory.Exists(args[0]))
 {
-    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --two from two photos only; with --ends heel and tip alone, with --spine the spine alone, side from the truth (--keep FOLDER: what was found is kept there for the next run).");
+    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --two from two photos only; with --ends heel and tip alone, with --cues what tells ends and sides, nothing traced, with --spine the spine alone, side from the truth (--keep FOLDER: what was found is kept there for the next run).");
     return 2;
 }
 
@@ -24,6 +24,13 @@ args = [.. args.Where(a => a != "--two")];
 bool edge = args.Contains("--edge");
 args = edge ? [.. args.Where(a => a != "--edge")] : args;
 var scenes = Directory.GetDirectories(args[0]).Where(d => File.Exists(Path.Combine(d, "truth.json"))).Order(StringComparer.Ordinal).Where(d => args.Length < 2 || args[1].StartsWith('-') || args[1].Split(',').Any(a => d.Contains(a, StringComparison.Ordinal))).ToList();
+if (args.Contains("--cues"))
+{
+    foreach (string folder in scenes)
+        Console.WriteLine(Scene.Cues(args[0], folder));
+    return 0;
+}
+
 if (ends)
 {
     EndsAlone.Run(args[0], scenes, kept, pictures);

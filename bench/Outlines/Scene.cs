@@ -61,6 +61,14 @@ internal static class Scene
         }
     }
 
+    /// <summary>What tells ends and sides, nothing traced.</summary>
+    public static string Cues(string root, string folder)
+    {
+        using JsonDocument truth = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json")));
+        using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
+        return $"{Path.GetFileName(folder)} {Show.Cues(photo, File.Exists(Path.Combine(folder, "mat.json")) ? Mat(folder) : Mat(root), truth.RootElement)}";
+    }
+
     private static Row Judge(string name, string how, TracedOutline o, JsonElement t, List<Point2> edge)
     {
         bool refuse = t.TryGetProperty("shouldRefuse", out JsonElement s) && s.GetBoolean();

@@ -55,6 +55,17 @@ internal static class Show
         Console.Error.WriteLine(Path.GetFileNameWithoutExtension(path) + " " + Cues(bare ?? photo, sheet, field, fiducials, truth));
     }
 
+    /// <summary>The cues alone, nothing traced.</summary>
+    public static string Cues(Picture photo, MatSheet mat, JsonElement truth)
+    {
+        IReadOnlyList<SheetFiducial> fiducials = OutlineView.Printed(mat);
+        if (SheetFinder.Find(photo, fiducials).Sheet is not { } sheet)
+            return "no sheet";
+        using Picture? bare = PrintRemoval.Of(photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y));
+        using MatField field = MatField.From(bare ?? photo, sheet.Map, new(mat.SizeMm.X, mat.SizeMm.Y), sheet.Fiducials, fiducials);
+        return Cues(bare ?? photo, sheet, field, fiducials, truth);
+    }
+
     /// <summary>What spoke for which side, positive for the true edge.</summary>
     private static string Cues(Picture photo, FoundSheet sheet, MatField field, IReadOnlyList<SheetFiducial> fiducials, JsonElement truth)
     {
@@ -74,7 +85,7 @@ internal static class Show
         JsonElement[] seen = [.. truth.GetProperty("seenEdgeMm").EnumerateArray()];
         double ahead = (new Point2(seen[^1][0].GetDouble(), seen[^1][1].GetDouble()) - new Point2(seen[0][0].GetDouble(), seen[0][1].GetDouble())).Dot(lie.Axis) > 0 ? 1 : -1;
         string corners = string.Join(' ', new[] { false, true }.SelectMany(h => new[] { false, true }.Select(f => string.Create(CultureInfo.InvariantCulture, $"{lie.SweepMm(h, f):0.00}"))));
-        return string.Create(CultureInfo.InvariantCulture, $"tip {(ahead > 0 ? "far" : "NEAR")} ends {ends.TipFar * ahead:0.00} sides {ends.EdgeHigh * (isHigh ? 1 : -1):0.00} corners {corners} fades {EndChoice.HaloFades(low.Edge, sampler, sheet.Map):0.00}/{EndChoice.HaloFades(high.Edge, sampler, sheet.Map):0.00} true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} departs {lie.Departs.Low:0.00}/{lie.Departs.High:0.00} tip {lie.TipShare:0.00} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
+        return string.Create(CultureInfo.InvariantCulture, $"tip {(ahead > 0 ? "far" : "NEAR")} ends {ends.TipFar * ahead:0.00} sides {ends.EdgeHigh * (isHigh ? 1 : -1):0.00} corners {corners} fades {EndChoice.HaloFades(low.Edge, sampler, sheet.Map):0.00}/{EndChoice.HaloFades(high.Edge, sampler, sheet.Map):0.00} true {(isHigh ? "high" : "low")} handle {lie.BladeFromMm:0} of {lie.EndMm:0} drop {lie.DropMm.Low:0.0}/{lie.DropMm.High:0.0} departs {lie.Departs.Low:0.00}/{lie.Departs.High:0.00} tip {lie.TipShare:0.00} taper {lie.Taper:0.00} over {lie.Overreach(false):0.0}/{lie.Overreach(true):0.0} rim {RimSeen.LongestMissing(coarse, sampler, sheet.Map, _ => false):0}/{RimSeen.LongestMissing(coarse, sampler, sheet.Map, _ => false, lie):0} odds {odds.Total * (isHigh ? 1 : -1):0.00} ({odds})");
     }
 
     private static void Line(Mat canvas, IReadOnlyList<Point2> line, bool closed, Scalar colour)

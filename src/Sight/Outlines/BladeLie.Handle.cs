@@ -9,6 +9,9 @@ internal sealed partial class BladeLie
     /// <summary>A handle that a hand holds is at least this long; what is told by its breadth alone must be, for steel that is lost to the paper leaves shorter stumps. Chosen.</summary>
     private const double ShortestGripMm = 60;
 
+    /// <summary>A handle as broad as its blade is at least so many times longer than broad, also where the mat ends before it. Chosen.</summary>
+    private const double LeastSlender = 1.6;
+
     /// <summary>A hand does not close around anything broader, mm; its shadow included. Common practice, no source.</summary>
     private const double BroadestGripMm = 50;
 
@@ -106,6 +109,9 @@ internal sealed partial class BladeLie
 
     /// <summary>Whether what lies before a place is no broader than a hand can hold.</summary>
     private bool Gripped(double toMm) => Quantile([.. Enumerable.Range(0, Low.Length).Select(Width)], 0, (int)(toMm / StationMm), 0.5) < BroadestGripMm;
+
+    /// <summary>Whether what lies before a place is as slender as a handle: a blade's rear part is not.</summary>
+    private bool Slender(double toMm) => toMm > LeastSlender * Quantile([.. Enumerable.Range(0, Low.Length).Select(Width)], 0, (int)(toMm / StationMm), 0.5);
 
     private double WidthAbout(int station) => Enumerable.Range(station - 8, 17).Select(i => Width(Math.Clamp(i, 0, Low.Length - 1))).Order().ElementAt(8);
 

@@ -134,6 +134,13 @@ internal sealed partial class BladeLie
         return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Told = Told, Necked = Necked, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
+    /// <summary>Least and largest t of the outline at a station.</summary>
+    public (double Low, double High) At(double s)
+    {
+        int i = Math.Clamp((int)(s / StationMm), 0, Low.Length - 1);
+        return (Low[i], High[i]);
+    }
+
     public (double S, double T) Of(Point2 p) => ((p - Origin).Dot(Axis), (p - Origin).Dot(Across));
 
     /// <summary>Of a closed outline; the end with the handle, else the wider one, is the heel's.</summary>
@@ -155,7 +162,7 @@ internal sealed partial class BladeLie
         // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
         foreach (BladeLie fat in ends)
         {
-            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm))
+            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm) && fat.Slender(reach.ToMm))
                 return fat.With(reach.ToMm, (0, 0));
         }
 

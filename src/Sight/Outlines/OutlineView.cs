@@ -153,7 +153,7 @@ internal sealed record OutlineView
             return (null, NoSides(which));
         if (Covered(lie, which) is { } covered)
             return (null, covered);
-        if (RimSeen.LongestMissing(coarse, sampler, sheet.Map, p => Outside(field, p)) is > RimSeen.LongestMissingMm and var missing)
+        if (RimSeen.LongestMissing(coarse, sampler, sheet.Map, p => Outside(field, p), lie) is > RimSeen.LongestMissingMm and var missing)
             return (null, Unsteady(low.Value.Edge) || Unsteady(high.Value.Edge) ? Broken(which) : new("rim-not-seen", $"{which}Over {missing:0} mm the outline found has no step of tone: the steel mirrors as bright as the paper there, and where it ends was not seen. Move the lamp or the blade so that all of its rim stands out from the paper."));
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));

@@ -208,6 +208,24 @@ public sealed class Finding_the_blade
     }
 
     [Theory]
+    [InlineData(68, 46, false)] // the rear part of a blade, which a shadow beside its heel broadens
+    [InlineData(110, 30, true)] // a handle as broad as its blade, which reaches out over it
+    public void A_handle_as_broad_as_its_blade_is_slender(double fromMm, double broadMm, bool handle)
+    {
+        // Some 95 mm of blade behind what stands out by 2 mm, edge above, its spine bent down to the tip.
+        List<Point2> p = [];
+        Draw(p, new(0, 0), new(fromMm, 0), 0.25);
+        Draw(p, new(fromMm, 0), new(fromMm + 3, 2), 0.25);
+        Draw(p, new(fromMm + 3, 2), new(fromMm + 95, 2), 0.25);
+        Draw(p, new(fromMm + 95, 2), new(fromMm + 75, (0.6 * broadMm) + 2), 0.25);
+        Draw(p, new(fromMm + 75, (0.6 * broadMm) + 2), new(fromMm + 50, broadMm), 0.25);
+        Draw(p, new(fromMm + 50, broadMm), new(0, broadMm), 0.25);
+        Draw(p, new(0, broadMm), new(0, 0), 0.25);
+
+        Assert.Equal(handle, BladeLie.Of([.. p]).HasHandle);
+    }
+
+    [Theory]
     [InlineData(25, true)] // two coins of 26 mm side by side
     [InlineData(100, false)] // the same rounds joined by a bar, as a blade that narrows in its middle
     public void Two_coins_that_touch_are_no_blade(double apartMm, bool rounds)

@@ -36,6 +36,35 @@ public sealed class Seeing_the_rim
         Assert.InRange(RimSeen.LongestMissing(Around(0, 200), Light, _ => false), 1, RimSeen.LongestMissingMm);
     }
 
+    [Fact]
+    public void A_handles_soft_shadow_has_no_rim_and_needs_none_where_the_handle_is_seen_inside_it() =>
+        Assert.InRange(RimSeen.LongestMissing(WithHandle(), p => Handled(p, handleSeen: true), _ => false, BladeLie.Of(WithHandle())), 0, RimSeen.LongestMissingMm);
+
+    [Fact]
+    public void Where_no_handle_is_seen_inside_the_outline_may_run_through_steel() =>
+        Assert.True(RimSeen.LongestMissing(WithHandle(), p => Handled(p, handleSeen: false), _ => false, BladeLie.Of(WithHandle())) > RimSeen.LongestMissingMm);
+
+    [Fact]
+    public void A_shadow_without_a_rim_beside_the_blade_itself_is_not_excused_by_the_handle()
+    {
+        // The blade's far side fades into the paper, with a step of its own further in.
+        double Light(Point2 p) => p is { X: > 110 and < 240, Y: > 50 and < 80 } ? Paper + ((0.3 - Paper) * (80 - p.Y) / 40) : Handled(p, handleSeen: true);
+
+        Assert.True(RimSeen.LongestMissing(WithHandle(), Light, _ => false, BladeLie.Of(WithHandle())) > RimSeen.LongestMissingMm);
+    }
+
+    /// <summary>A blade from x = 100 to 250 mm and y = 0 to 60; its handle from 0 to 100 and y = 5 to 25, with a shadow that fades toward y = 50 and that was outlined at 35.</summary>
+    private static double Handled(Point2 p, bool handleSeen) => p switch
+    {
+        { X: >= 100 and <= 250, Y: >= 0 and <= 60 } => 0.3,
+        { X: >= 0 and < 100, Y: >= 5 and <= 25 } when handleSeen => 0.1,
+        { X: >= 0 and < 100, Y: > 5 and < 50 } => Paper * (1 - (0.3 * Math.Min(1, (50 - p.Y) / 45))),
+        _ => Paper,
+    };
+
+    private static Point2[] WithHandle() =>
+        Contour.Resample([new(0, 5), new(100, 5), new(100, 0), new(250, 0), new(250, 60), new(100, 60), new(100, 35), new(0, 35)], EdgeSide.OutlineStepMm);
+
     private static bool Inside(Point2 p, double toMm) => p.X >= 0 && p.X <= toMm && p.Y is >= 0 and <= 30;
 
     private static Point2[] Around(double fromMm, double toMm)
