@@ -14,16 +14,16 @@ internal static class ChipsOfTwo
     /// <summary>Plain chips of both photos that lie nearer than this are the same, and show how far a wrong height moves all of them. Chosen.</summary>
     private const double MovedMm = 3;
 
-    /// <summary>
-    /// Log odds from a photo in which nothing at that place looks like a chip, or hardly: of 32 chips of 30 training pairs all but one left some trace in both photos. Chosen:
-    /// what one photo shows alone must be plain there.
-    /// </summary>
-    private const double NothingThere = -3.5;
+    /// <summary>A wide chip's middle is found less well: the share of its width that counts as the same place. Chosen.</summary>
+    private const double OfWidth = 0.4;
 
-    // The next two chosen on 236 pairs of training photos, 316 of their chips.
+    // The next three chosen on 300 pairs of training photos, 381 of their chips, where the same place is known to be the same: 357 of them told with 9 invented.
+
+    /// <summary>Log odds from a photo in which nothing at that place looks like a chip, or hardly: what one photo shows alone must be plain there.</summary>
+    private const double NothingThere = -2.5;
 
     /// <summary>One photo speaks no stronger for a chip: what is wrong with it may be a stain that both show.</summary>
-    private const double Most = 3;
+    private const double Most = 5;
 
     /// <summary>Log odds that any such place is a chip before it is looked at: in both photos' odds, to be counted once.</summary>
     private const double Beforehand = -1.5;
@@ -42,18 +42,22 @@ internal static class ChipsOfTwo
     {
         Vector2 moved = Moved(first, firstOnMat, second, secondOnMat);
         secondOnMat = [.. secondOnMat.Select(p => p + moved)];
-        var places = new List<SeenChip>();
-        var left = Enumerable.Range(0, second.Count).ToList();
-        foreach (int i in Enumerable.Range(0, first.Count).OrderByDescending(i => first[i].LogOdds))
+        var pairs =
+            from i in Enumerable.Range(0, first.Count)
+            from k in Enumerable.Range(0, second.Count)
+            where firstOnMat[i].DistanceTo(secondOnMat[k]) < Math.Max(SamePlaceMm, OfWidth * Math.Max(first[i].Shape.WidthMm, second[k].Shape.WidthMm))
+            orderby Sum(first[i].LogOdds, second[k].LogOdds) descending, firstOnMat[i].DistanceTo(secondOnMat[k])
+            select (i, k);
+        int?[] with = new int?[first.Count];
+        foreach ((int i, int k) in pairs)
         {
-            int[] near = [.. left.Where(k => secondOnMat[k].DistanceTo(firstOnMat[i]) < SamePlaceMm).OrderBy(k => secondOnMat[k].DistanceTo(firstOnMat[i]))];
-            if (near.Length > 0)
-                left.Remove(near[0]);
-            places.Add(near.Length == 0 ? Alone(first[i]) : Both(first[i], second[near[0]]));
+            if (with[i] is null && !with.Contains(k))
+                with[i] = k;
         }
 
-        places.AddRange(left.Select(k => Alone(second[k] with { AtMm = alongFirst(secondOnMat[k]) })));
-        return [.. places.OrderBy(p => p.AtMm)];
+        IEnumerable<SeenChip> ofFirst = first.Select((c, i) => with[i] is { } k ? Both(c, second[k]) : Alone(c));
+        IEnumerable<SeenChip> ofSecond = Enumerable.Range(0, second.Count).Where(k => !with.Contains(k)).Select(k => Alone(second[k] with { AtMm = alongFirst(secondOnMat[k]) }));
+        return [.. ofFirst.Concat(ofSecond).OrderBy(p => p.AtMm)];
     }
 
     // By how much the second photo's plain chips lie off the first's, in the middle: small unless the height is wrong.
