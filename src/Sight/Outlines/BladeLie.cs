@@ -13,6 +13,9 @@ internal sealed partial class BladeLie
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;
 
+    /// <summary>A handle broader than the blade begins with a step outward of this much within so far, mm; an edge's own bow has none, an outline that jumps to a shadow's rim a smaller one. Chosen: 2.0 on a handle, 0.9 on a rim.</summary>
+    private const double LeastReachStepMm = 1.3, StepOverMm = 4;
+
     private BladeLie(Point2 origin, Vector2 axis, double[] low, double[] high, double endMm)
     {
         (Origin, Axis, Across, Low, High, EndMm) = (origin, axis, new(-axis.Y, axis.X), low, high, endMm);
@@ -63,13 +66,14 @@ internal sealed partial class BladeLie
     /// </summary>
     public double Overreach(bool atTip) => Reach(atTip) is { Round: true } round ? round.OverMm : 0;
 
-    private (double OverMm, double ToMm, bool Round) Reach(bool atTip)
+    private (double OverMm, double ToMm, bool Round, double StepMm) Reach(bool atTip)
     {
         int first = (int)(BladeFromMm / StationMm);
         int n = Low.Length - first;
         if (n < 40)
-            return (0, 0, false);
+            return (0, 0, false, 0);
         double most = 0;
+        double step = 0;
         int inner = int.MaxValue;
         int[] zone = atTip ? [.. Enumerable.Range(first + (int)(0.68 * n), (int)(0.32 * n))] : [.. Near(first, n)];
         foreach (double[] side in new[] { High, Low })
@@ -85,14 +89,17 @@ internal sealed partial class BladeLie
             if (wide * StationMm <= 6)
                 continue;
             most = Math.Max(most, zone.Max(Over));
-            inner = Math.Min(inner, Enumerable.Range(first, (int)(0.55 * n)).LastOrDefault(i => Over(i) > 1));
+            int from = Enumerable.Range(first, (int)(0.55 * n)).LastOrDefault(i => Over(i) > 1);
+            inner = Math.Min(inner, from);
+            int about = (int)(StepOverMm / 2 / StationMm);
+            step = Math.Max(step, Over(Math.Max(0, from - about)) - Over(Math.Min(Low.Length - 1, from + about)));
         }
 
         // Round: narrow at its very end against its widest; a handle's end is blunt.
         double widest = zone.Length == 0 ? 1 : zone.Max(Width);
         int atEnd = atTip ? Low.Length - 1 - (int)(3 / StationMm) : (int)(3 / StationMm);
         bool round = HasHandle && !atTip ? true : Width(atEnd) < 0.64 * widest;
-        return (most, most > 0 ? inner * StationMm : 0, round);
+        return (most, most > 0 ? inner * StationMm : 0, round, step);
     }
 
     // Behind a slanting heel the handle is still beside the blade's first stations.
@@ -162,7 +169,7 @@ internal sealed partial class BladeLie
         // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
         foreach (BladeLie fat in ends)
         {
-            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5 } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm) && fat.Slender(reach.ToMm))
+            if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5, StepMm: > LeastReachStepMm } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm) && fat.Slender(reach.ToMm))
                 return fat.With(reach.ToMm, (0, 0));
         }
 

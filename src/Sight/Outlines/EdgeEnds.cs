@@ -81,7 +81,11 @@ internal static class EdgeEnds
 /// <param name="PathMm">The outline along it, from the corner on.</param>
 /// <param name="Forward">Along the edge toward the tip.</param>
 /// <param name="BandMm">Width of the shadow that was taken off its line; 0 of none.</param>
-internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, Point2[] PathMm, Vector2 Forward, double BandMm);
+internal readonly record struct HeelFace(StraightLine Line, double ScatterMm, Point2[] PathMm, Vector2 Forward, double BandMm)
+{
+    /// <summary>The face as the outline has it, no shadow taken off.</summary>
+    public HeelFace WithoutBand() => BandMm == 0 || PathMm.Length < 2 ? this : this with { Line = StraightLine.Through(PathMm, 1, 0), BandMm = 0 };
+}
 
 /// <summary>A straight line on the mat, or a bent one's tangent.</summary>
 /// <param name="At">A point of it.</param>

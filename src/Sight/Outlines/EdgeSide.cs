@@ -29,6 +29,12 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
     /// <summary>A handle that lies this far behind the side leaves a corner there, mm. Chosen.</summary>
     private const double LeastDropMm = 1.2;
 
+    /// <summary>A side that is left this far behind the handle's step is left on the handle. Chosen.</summary>
+    private const double PastStepMm = 3;
+
+    /// <summary>How far from the handle's step the notch before it is sought. Chosen.</summary>
+    private const double NotchReachMm = 4;
+
     /// <summary>A chip is narrower than this, mm. Chosen.</summary>
     private const double LastingMm = 7;
 
@@ -86,14 +92,29 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         double tolerance = Math.Max(Math.Clamp(0.4 * drop, 0.5, 1.5), Math.Min(0.2 * drop, 4));
         int least = Math.Max(0, (int)((lie.BladeFromMm - HeelReachMm - 2) / station));
         int lasting = (int)(LastingMm / station);
-        for (int i = from; i > least; i--)
+        double Behind(int k) => sign * (line.At((k + 0.5) * station) - side[k]);
+        double? leaves = null;
+        for (int i = from; leaves is null && i > least; i--)
         {
-            int off = Enumerable.Range(Math.Max(0, i - lasting), Math.Min(lasting, i)).Count(k => (sign * (side[k] - line.At((k + 0.5) * station))) < -tolerance);
-            if (off >= lasting - 1)
-                return (i + 0.5) * station;
+            if (Enumerable.Range(Math.Max(0, i - lasting), Math.Min(lasting, i)).Count(k => Behind(k) > tolerance) >= lasting - 1)
+                leaves = (i + 0.5) * station;
         }
 
-        return null;
+        // A handle whose side lies on the blade's line, a shadow's rim maybe: the notch between them tells where the blade begins.
+        return leaves is { } at && at > lie.BladeFromMm - PastStepMm ? leaves : Notch(Behind, (int)(lie.BladeFromMm / station), side.Length) is { } n ? (n + 0.5) * station : leaves;
+    }
+
+    // The blade's end of the deepest notch about a station; null where there is none.
+    private static int? Notch(Func<int, double> behind, int about, int count)
+    {
+        int near = (int)(NotchReachMm / 0.5);
+        int deepest = Enumerable.Range(Math.Clamp(about - near, 0, count - 1), Math.Min((2 * near) + 1, count - Math.Clamp(about - near, 0, count - 1))).MaxBy(behind);
+        if (behind(deepest) < LeastDropMm)
+            return null;
+        int end = deepest;
+        while (end < count - 1 && behind(end) > behind(deepest) / 2)
+            end++;
+        return end - deepest > 2 * near ? null : end;
     }
 
     private static bool OnSide((double S, double T) q, BladeLie lie, double sign)

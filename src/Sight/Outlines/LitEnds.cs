@@ -42,23 +42,38 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     public EndedLine Of(Point2[] line, EdgeLight? light, KnownHeight? known)
     {
         BareSide? bare = light is null ? null : new BareSide(sampler, map, sigmaPx, pixelMm, camera, light);
+        HeelFace? at = face;
         if (face is { } seen)
         {
-            // A shadow so wide that the search would not reach across it, and that a lamp can throw from this height.
-            bool wide = seen.BandMm > WideMm && (known is not { } height || seen.BandMm < LongestPerMm * height.HeelMm);
-            Point2[] path = wide ? [.. seen.PathMm.Select(p => p + (seen.Forward * seen.BandMm))] : seen.PathMm;
-            Heel = bare?.Of(path, seen.Forward, light!.HeelMm, 1, _ => DeepestMm, 0) is { ScatterMm: < UnevenMm } lit ? lit : null;
+            if (known is { } height && seen.BandMm >= LongestPerMm * height.HeelMm)
+                seen = seen.WithoutBand();
+            Heel = Lit(bare, seen, light);
+            if (Heel is null && bare is not null && seen.BandMm > WideMm)
+            {
+                // A shadow so wide counts where the light finds steel behind it; bright patina beside the rim looks like one.
+                seen = seen.WithoutBand();
+                Heel = Lit(bare, seen, light);
+            }
+
+            at = seen;
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        (line, double heelU) = AtCorner(line, light, HeelUncertainty.Mm(face, Heel));
+        (line, double heelU) = AtCorner(line, light, at, HeelUncertainty.Mm(at, Heel));
         return Tip.Of(line, light, bare) with { HeelUMm = heelU };
     }
 
-    /// <summary>The line with its heel weighed from where the face's line has it and where the corner's patch has it.</summary>
-    private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, double faceU)
+    /// <summary>The heel's face under the light; across a wide shadow the search begins on its steel's side.</summary>
+    private static SideLine? Lit(BareSide? bare, HeelFace seen, EdgeLight? light)
     {
-        Corner = face is { } side && light is not null
+        Point2[] path = seen.BandMm > WideMm ? [.. seen.PathMm.Select(p => p + (seen.Forward * seen.BandMm))] : seen.PathMm;
+        return bare?.Of(path, seen.Forward, light!.HeelMm, 1, _ => DeepestMm, 0) is { ScatterMm: < UnevenMm } lit ? lit : null;
+    }
+
+    /// <summary>The line with its heel weighed from where the face's line has it and where the corner's patch has it.</summary>
+    private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, HeelFace? at, double faceU)
+    {
+        Corner = at is { } side && light is not null
             ? HeelCorner.Of(line, light, side, Heel?.Line ?? side.Line, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l))
             : null;
         if (Corner is not { } corner)

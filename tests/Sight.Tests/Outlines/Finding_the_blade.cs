@@ -189,6 +189,53 @@ public sealed class Finding_the_blade
         Assert.Equal(1, Math.Max(lie.DropMm.Low, lie.DropMm.High), 0.5);
     }
 
+    [Theory]
+    [InlineData(0.9, false)]
+    [InlineData(1.7, true)]
+    public void A_handle_broader_than_the_blade_steps_out_and_an_edge_that_bows_to_its_heel_beside_a_shadows_rim_has_none(double stepMm, bool handle)
+    {
+        // 163 mm long, 40 mm broad; 68 mm from the heel's end the outline steps out, to a shadow's rim or to a handle; toward it the edge bows a little.
+        List<Point2> p = [];
+        Draw(p, new(0, -1 - stepMm), new(68, -0.6 - stepMm), 0.25);
+        Draw(p, new(68, -0.6 - stepMm), new(68, -0.6), 0.25);
+        Draw(p, new(68, -0.6), new(85, 0), 0.25);
+        Draw(p, new(85, 0), new(130, 0), 0.25);
+        Draw(p, new(130, 0), new(163, 25), 0.25);
+        Draw(p, new(163, 25), new(163, 40), 0.25);
+        Draw(p, new(163, 40), new(0, 40), 0.25);
+        Draw(p, new(0, 40), new(0, -1 - stepMm), 0.25);
+
+        BladeLie lie = BladeLie.Of([.. p]);
+
+        Assert.Equal(handle, lie.HasHandle);
+        Assert.Equal(handle ? 68 : 0, lie.BladeFromMm, 2.0);
+    }
+
+    [Fact]
+    public void A_notch_before_a_handle_that_lies_on_the_edges_line_tells_the_heel()
+    {
+        // The edge along y = 0 from its heel at x = 100 on, its first 12 mm drawn onto a shadow's rim; the handle 0.35 mm behind that line, the notch before it 2.5 mm wide.
+        List<Point2> p = [];
+        Draw(p, new(0, 0.35), new(97.5, 0.35), 0.25);
+        Draw(p, new(97.5, 0.35), new(97.5, 4), 0.25);
+        Draw(p, new(97.5, 4), new(100, 4), 0.25);
+        Draw(p, new(100, 4), new(100, -2.2), 0.25);
+        Draw(p, new(100, -2.2), new(112, -2.2), 0.25);
+        Draw(p, new(112, -2.2), new(112, 0), 0.25);
+        Draw(p, new(112, 0), new(200, 0), 0.25);
+        Draw(p, new(200, 0), new(240, 20), 0.25);
+        Draw(p, new(240, 20), new(230, 25), 0.25);
+        Draw(p, new(230, 25), new(0, 24.5), 0.25);
+        Draw(p, new(0, 24.5), new(0, 0.35), 0.25);
+        Point2[] outline = [.. p];
+        BladeLie lie = BladeLie.Of(outline);
+
+        EdgeSide edge = EdgeSide.Of(outline, lie, high: lie.DropMm.High > lie.DropMm.Low)!;
+
+        Assert.Equal(100, outline[edge.From].X, 1.0);
+        Assert.InRange(outline[edge.From].Y, -2.3, 1);
+    }
+
     [Fact]
     public void A_chip_on_one_side_is_no_neck() => Assert.False(BladeLie.Of(Necked(neckMm: 0, turned: false, chipMm: 3)).HasHandle);
 
@@ -274,6 +321,19 @@ public sealed class Finding_the_blade
 
         Assert.Equal(0, ended[0].X, 0.15);
         Assert.Equal(0, ended[0].Y, 0.1);
+    }
+
+    [Fact]
+    public void A_band_that_was_no_shadow_gives_the_face_back_to_the_outline()
+    {
+        // The outline of the face along x = 0; 3.2 mm were taken off for a shadow, bright patina in truth.
+        var face = new HeelFace(new(new(3.2, 2), new(0, 1)), 0.03, [.. Enumerable.Range(2, 20).Select(i => new Point2(0, i * 0.5))], new(1, 0), 3.2);
+
+        HeelFace own = face.WithoutBand();
+
+        Assert.Equal(0, own.Line.At.X, 0.01);
+        Assert.Equal(1, Math.Abs(own.Line.Direction.Y), 0.001);
+        Assert.Equal(0, own.BandMm);
     }
 
     [Fact]
