@@ -8,7 +8,8 @@ namespace Whetwright.Sight.Outlines;
 /// </summary>
 internal sealed partial class BladeLie
 {
-    private const double StationMm = 0.5;
+    /// <summary>How far apart its stations are.</summary>
+    public const double StationMm = 0.5;
 
     /// <summary>The heel's end is at least this much wider than the tip's. Chosen: a cleaver's ends differ by less.</summary>
     private const double LeastTaper = 1.3;

@@ -79,7 +79,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
     /// <summary>Where, going from the blade toward the handle, the side leaves its own straight line for good.</summary>
     private static double? Leaves(BladeLie lie, bool high, double slant)
     {
-        const double station = 0.5;
+        const double station = BladeLie.StationMm;
         double sign = high ? 1 : -1;
         double[] side = high ? lie.High : lie.Low;
         int from = (int)((lie.BladeFromMm + slant) / station);
@@ -107,7 +107,7 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
     // The blade's end of the deepest notch about a station; null where there is none.
     private static int? Notch(Func<int, double> behind, int about, int count)
     {
-        int near = (int)(NotchReachMm / 0.5);
+        int near = (int)(NotchReachMm / BladeLie.StationMm);
         int deepest = Enumerable.Range(Math.Clamp(about - near, 0, count - 1), Math.Min((2 * near) + 1, count - Math.Clamp(about - near, 0, count - 1))).MaxBy(behind);
         if (behind(deepest) < LeastDropMm)
             return null;
