@@ -194,16 +194,16 @@ public sealed class Finding_the_blade
     [InlineData(1.7, true)]
     public void A_handle_broader_than_the_blade_steps_out_and_an_edge_that_bows_to_its_heel_beside_a_shadows_rim_has_none(double stepMm, bool handle)
     {
-        // 163 mm long, 40 mm broad; 68 mm from the heel's end the outline steps out, to a shadow's rim or to a handle; toward it the edge bows a little.
+        // 163 mm long, 36 mm broad; 68 mm from the heel's end the outline steps out, to a shadow's rim or to a handle; toward it the edge bows a little.
         List<Point2> p = [];
         Draw(p, new(0, -1 - stepMm), new(68, -0.6 - stepMm), 0.25);
         Draw(p, new(68, -0.6 - stepMm), new(68, -0.6), 0.25);
         Draw(p, new(68, -0.6), new(85, 0), 0.25);
         Draw(p, new(85, 0), new(130, 0), 0.25);
-        Draw(p, new(130, 0), new(163, 25), 0.25);
-        Draw(p, new(163, 25), new(163, 40), 0.25);
-        Draw(p, new(163, 40), new(0, 40), 0.25);
-        Draw(p, new(0, 40), new(0, -1 - stepMm), 0.25);
+        Draw(p, new(130, 0), new(163, 22), 0.25);
+        Draw(p, new(163, 22), new(163, 36), 0.25);
+        Draw(p, new(163, 36), new(0, 36), 0.25);
+        Draw(p, new(0, 36), new(0, -1 - stepMm), 0.25);
 
         BladeLie lie = BladeLie.Of([.. p]);
 
