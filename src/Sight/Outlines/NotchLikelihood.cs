@@ -38,7 +38,6 @@ internal sealed class NotchLikelihood
     private const double LargeSquare = 2.07;
 
     private readonly EdgeStrip _strip;
-    private readonly NotchModel _model;
     private readonly double _blurMm;
     private readonly StripTones _tones;
     private readonly double[] _unbroken;
@@ -49,19 +48,22 @@ internal sealed class NotchLikelihood
 
     public NotchLikelihood(EdgeStrip strip, double blurMm)
     {
-        (_strip, _model, _blurMm, _tones) = (strip, new(strip, blurMm), blurMm, new(strip));
-        _unbroken = _model.Unbroken;
+        (_strip, Model, _blurMm, _tones) = (strip, new(strip, blurMm), blurMm, new(strip));
+        _unbroken = Model.Unbroken;
         _steel = NotchModel.SteelFrom(_unbroken);
         _rim = Array.FindLastIndex(_unbroken, u => u > 0.95);
         _floor = [Math.Max(EvenestLight, _tones.Noise(0)), Math.Max(EvenestColour, _tones.Noise(1)), Math.Max(EvenestColour, _tones.Noise(2))];
     }
+
+    /// <summary>The notches that are weighed.</summary>
+    public NotchModel Model { get; }
 
     /// <summary>What a notch and the light through it change, to be tried at many places.</summary>
     public IReadOnlyList<Opened> Of(NotchShape shape, LitPatch patch)
     {
         var opened = new List<Opened>();
         int half = (int)Math.Ceiling(((shape.WidthMm / 2) + MarginMm + Math.Abs(patch.AlongMm)) / _strip.StepMm);
-        NotchModel.Terms terms = _model.Of(shape, patch);
+        NotchModel.Terms terms = Model.Of(shape, patch);
         for (int j = -half; j <= half; j++)
         {
             for (int k = 0; k < _strip.Rows; k++)

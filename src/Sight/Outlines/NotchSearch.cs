@@ -46,7 +46,6 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     private static readonly double[] s_along = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
     private static readonly (NotchShape, LitPatch)[] s_firstInShadow = [(new(0.7, 1.4, false), new(0, 0.7, 0.1)), (new(1.0, 2.0, false), new(0, 1.2, 0.2))];
 
-    private readonly NotchModel _model = new(strip, blurMm);
     private readonly NotchLikelihood _likelihood = new(strip, blurMm);
     private readonly List<(double AtMm, double Departure)> _along = [];
     private List<NotchFit> _found = [];
@@ -61,7 +60,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
             var row = new List<(double AtMm, double Score)>();
             for (double at = EndMm; at < strip.LengthMm - EndMm; at += EveryMm)
             {
-                NotchFit? fit = _model.Fit(at, shape, patch);
+                NotchFit? fit = _likelihood.Model.Fit(at, shape, patch);
                 row.Add((at, fit is null ? 0 : fit.Explained * Math.Min(1, fit.Departure / PlainDeparture)));
                 if (fit is not null && shape == s_first[0] && patch == default)
                     _along.Add((at, fit.Departure));
@@ -84,7 +83,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         _found = [];
         foreach (NotchFit fit in fits.OrderByDescending(Score))
         {
-            if (_found.All(f => Math.Abs(f.AtMm - fit.AtMm) > (Score(f) > Much * Score(fit) ? (f.Shape.WidthMm / 2) + _model.ReachMm(fit.Shape.WidthMm) : 0.4 * (f.Shape.WidthMm + fit.Shape.WidthMm))))
+            if (_found.All(f => Math.Abs(f.AtMm - fit.AtMm) > (Score(f) > Much * Score(fit) ? (f.Shape.WidthMm / 2) + _likelihood.Model.ReachMm(fit.Shape.WidthMm) : 0.4 * (f.Shape.WidthMm + fit.Shape.WidthMm))))
                 _found.Add(fit);
         }
 
@@ -96,7 +95,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), fit.Opened, fit.Shape);
+        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), fit.Opened, fit.Shape);
     }
 
     // How far the likelihood of such a notch stands out from that of the same notch elsewhere along the edge, where the steel is of the same kind: against the larger ones (nine in
@@ -126,7 +125,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     // Shadow that is usual along the edge.
     private double ShadowAlong()
     {
-        double[] all = [.. Enumerable.Range(1, 19).Select(i => _model.ShadowAt(strip.LengthMm * i / 20)).Order()];
+        double[] all = [.. Enumerable.Range(1, 19).Select(i => _likelihood.Model.ShadowAt(strip.LengthMm * i / 20)).Order()];
         return all[all.Length / 2];
     }
 
@@ -135,7 +134,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         NotchFit? best = null;
         void Take(double place, NotchShape shape, LitPatch patch)
         {
-            if (shape.WidthMm <= WidestMm && Math.Min(place, strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
+            if (shape.WidthMm <= WidestMm && Math.Min(place, strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _likelihood.Model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
                 best = fit;
         }
 
@@ -159,7 +158,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
                 Take(best.AtMm, first, new(along, outward, PatchSoft * outward));
         }
 
-        if (_model.ShadowAt(at) > LeastShadow)
+        if (_likelihood.Model.ShadowAt(at) > LeastShadow)
         {
             NotchShape[] shapes = best is null ? s_first : [best.Shape, .. s_first];
             foreach (double outward in s_out)
