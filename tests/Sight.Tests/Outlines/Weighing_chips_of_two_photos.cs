@@ -46,7 +46,7 @@ public sealed class Weighing_chips_of_two_photos
 
     [Fact]
     public void A_wide_chips_middle_may_lie_further_off() =>
-        Assert.Single(Weigh([At(40, 1) with { Shape = new(2.2, 5.5, false) }], [At(42, 1)]));
+        Assert.Single(Weigh([At(40, 0) with { Shape = new(2.2, 5.5, false) }], [At(42, 0)])); // neither plain, so that nothing is moved first
 
     [Fact]
     public void Two_places_further_apart_than_a_place_is_known_are_two() =>
