@@ -39,7 +39,6 @@ internal sealed class NotchLikelihood
 
     private readonly EdgeStrip _strip;
     private readonly double _blurMm;
-    private readonly StripTones _tones;
     private readonly double[] _unbroken;
     private readonly int _steel;
     private readonly int _rim;
@@ -48,12 +47,15 @@ internal sealed class NotchLikelihood
 
     public NotchLikelihood(EdgeStrip strip, double blurMm)
     {
-        (_strip, Model, _blurMm, _tones) = (strip, new(strip, blurMm), blurMm, new(strip));
+        (_strip, Model, _blurMm, Tones) = (strip, new(strip, blurMm), blurMm, new(strip));
         _unbroken = Model.Unbroken;
         _steel = NotchModel.SteelFrom(_unbroken);
         _rim = Array.FindLastIndex(_unbroken, u => u > 0.95);
-        _floor = [Math.Max(EvenestLight, _tones.Noise(0)), Math.Max(EvenestColour, _tones.Noise(1)), Math.Max(EvenestColour, _tones.Noise(2))];
+        _floor = [Math.Max(EvenestLight, Tones.Noise(0)), Math.Max(EvenestColour, Tones.Noise(1)), Math.Max(EvenestColour, Tones.Noise(2))];
     }
+
+    /// <summary>The strip's light and colour against the paper.</summary>
+    public StripTones Tones { get; }
 
     /// <summary>The notches that are weighed.</summary>
     public NotchModel Model { get; }
@@ -90,8 +92,8 @@ internal sealed class NotchLikelihood
         double[] after = new double[3 * _strip.Rows];
         for (int i = 0; i < before.Length; i++)
         {
-            before[i] = _tones.Mean(middle - gap - side + 1, middle - gap, i / 3, i % 3);
-            after[i] = _tones.Mean(middle + gap, middle + gap + side - 1, i / 3, i % 3);
+            before[i] = Tones.Mean(middle - gap - side + 1, middle - gap, i / 3, i % 3);
+            after[i] = Tones.Mean(middle + gap, middle + gap + side - 1, i / 3, i % 3);
         }
 
         double reach = gap + (side / 2.0);
@@ -102,7 +104,7 @@ internal sealed class NotchLikelihood
         var fit = default(NotchLight);
         foreach (Opened o in opened)
         {
-            double d = _tones[middle + o.Column, o.Row, 0] - Plain(o.Column, 3 * o.Row) + (o.Share * Plain(o.Column, 3 * Math.Max(o.Row, _steel)));
+            double d = Tones[middle + o.Column, o.Row, 0] - Plain(o.Column, 3 * o.Row) + (o.Share * Plain(o.Column, 3 * Math.Max(o.Row, _steel)));
             fit.Add(1 / Variance(usual[place, o.Row, 0], o, _floor[0], InLight), d, paper * o.Share, paper * o.Shade, paper * o.Lit);
         }
 
@@ -114,7 +116,7 @@ internal sealed class NotchLikelihood
             double shaded = Math.Min(1, Math.Abs(1 - (light / Math.Max(o.Share, 0.05))));
             for (int c = 0; c < 3; c++)
             {
-                double without = _tones[middle + o.Column, o.Row, c] - Plain(o.Column, (3 * o.Row) + c);
+                double without = Tones[middle + o.Column, o.Row, c] - Plain(o.Column, (3 * o.Row) + c);
                 double with = without + (o.Share * Plain(o.Column, (3 * Math.Max(o.Row, _steel)) + c)) - (c == 0 ? light * paper : 0);
                 double wide = usual[place, o.Row, c];
                 double narrow = Variance(wide, o, _floor[c], c == 0 ? InLight : InColour + (ColourInShade * shaded));
@@ -155,7 +157,7 @@ internal sealed class NotchLikelihood
         {
             for (int c = 0; c < 3; c++)
             {
-                double[] square = [.. at.Select(i => _tones[i, k, c] - ((_tones.Mean(i - reach + 1, i - gap, k, c) + _tones.Mean(i + gap, i + reach - 1, k, c)) / 2)).Select(d => d * d)];
+                double[] square = [.. at.Select(i => Tones[i, k, c] - ((Tones.Mean(i - reach + 1, i - gap, k, c) + Tones.Mean(i + gap, i + reach - 1, k, c)) / 2)).Select(d => d * d)];
                 for (int p = 0; p < usual.GetLength(0); p++)
                 {
                     int from = Array.FindIndex(at, i => i * h > (p * EveryMm) - AroundMm);

@@ -1,7 +1,7 @@
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>Looks along an edge for places that a notch explains: a few notches everywhere, then many shapes and places of a lamp's light where these explain something.</summary>
-internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
+internal sealed class NotchSearch
 {
     private const double EndMm = 1.5;
 
@@ -20,6 +20,10 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     /// <summary>A departure that counts in full, in parts of the paper's light. Chosen.</summary>
     private const double PlainDeparture = 0.1;
 
+    /// <summary>Where the edge's dark line is broken so plainly, a notch is tried whatever the steel behind looks like. Chosen.</summary>
+    private const double BrokenWorthALook = 3;
+
+    private const double BrokenApartMm = 1.5;
     private const int MostPlaces = 60;
     private const double NeighbourhoodMm = 25;
     private const double ElsewhereMm = 50;
@@ -46,9 +50,18 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     private static readonly double[] s_along = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
     private static readonly (NotchShape, LitPatch)[] s_firstInShadow = [(new(0.7, 1.4, false), new(0, 0.7, 0.1)), (new(1.0, 2.0, false), new(0, 1.2, 0.2))];
 
-    private readonly NotchLikelihood _likelihood = new(strip, blurMm);
+    private readonly EdgeStrip _strip;
+    private readonly NotchLikelihood _likelihood;
+    private readonly EdgeBreaks _breaks;
     private readonly List<(double AtMm, double Departure)> _along = [];
     private List<NotchFit> _found = [];
+
+    public NotchSearch(EdgeStrip strip, double blurMm)
+    {
+        _strip = strip;
+        _likelihood = new(strip, blurMm);
+        _breaks = new(strip, _likelihood.Tones);
+    }
 
     /// <summary>Places that look like notches, each once, with the best shape; the likeliest first.</summary>
     public IReadOnlyList<NotchFit> Find()
@@ -58,7 +71,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         foreach ((NotchShape shape, LitPatch patch) in s_first.Select(f => (f, default(LitPatch))).Concat(shadow > LeastShadow ? s_firstInShadow : []))
         {
             var row = new List<(double AtMm, double Score)>();
-            for (double at = EndMm; at < strip.LengthMm - EndMm; at += EveryMm)
+            for (double at = EndMm; at < _strip.LengthMm - EndMm; at += EveryMm)
             {
                 NotchFit? fit = _likelihood.Model.Fit(at, shape, patch);
                 row.Add((at, fit is null ? 0 : fit.Explained * Math.Min(1, fit.Departure / PlainDeparture)));
@@ -74,7 +87,8 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         }
 
         var fits = new List<NotchFit>();
-        foreach ((double at, _) in places.OrderByDescending(p => p.Score).Take(MostPlaces))
+        IEnumerable<double> broken = _breaks.Places(BrokenWorthALook, BrokenApartMm).Where(at => at > EndMm && at < _strip.LengthMm - EndMm);
+        foreach (double at in places.OrderByDescending(p => p.Score).Take(MostPlaces).Select(p => p.AtMm).Concat(broken))
         {
             if (fits.All(f => Math.Abs(f.AtMm - at) >= 0.35) && Shaped(at) is { } fit)
                 fits.Add(fit);
@@ -95,7 +109,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), fit.Opened, fit.Shape);
+        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), _breaks.At(fit.AtMm, Math.Max(0.5, 0.35 * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
     }
 
     // How far the likelihood of such a notch stands out from that of the same notch elsewhere along the edge, where the steel is of the same kind: against the larger ones (nine in
@@ -106,7 +120,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         if (_likelihood.At(fit.AtMm, fit.Shape, fit.Patch, opened) is not { } there)
             return 0;
         var elsewhere = new List<double>();
-        for (double at = EndMm; at < strip.LengthMm - EndMm; at += ElsewhereEveryMm)
+        for (double at = EndMm; at < _strip.LengthMm - EndMm; at += ElsewhereEveryMm)
         {
             double off = Math.Abs(at - fit.AtMm);
             if (off >= fit.Shape.WidthMm + 1 + Math.Abs(fit.Patch.AlongMm) && off <= ElsewhereMm && _likelihood.At(at, fit.Shape, fit.Patch, opened) is { } other)
@@ -125,7 +139,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
     // Shadow that is usual along the edge.
     private double ShadowAlong()
     {
-        double[] all = [.. Enumerable.Range(1, 19).Select(i => _likelihood.Model.ShadowAt(strip.LengthMm * i / 20)).Order()];
+        double[] all = [.. Enumerable.Range(1, 19).Select(i => _likelihood.Model.ShadowAt(_strip.LengthMm * i / 20)).Order()];
         return all[all.Length / 2];
     }
 
@@ -134,7 +148,7 @@ internal sealed class NotchSearch(EdgeStrip strip, double blurMm)
         NotchFit? best = null;
         void Take(double place, NotchShape shape, LitPatch patch)
         {
-            if (shape.WidthMm <= WidestMm && Math.Min(place, strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _likelihood.Model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
+            if (shape.WidthMm <= WidestMm && Math.Min(place, _strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _likelihood.Model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
                 best = fit;
         }
 

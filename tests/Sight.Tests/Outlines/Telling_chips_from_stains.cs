@@ -118,6 +118,33 @@ public sealed class Telling_chips_from_stains
         Assert.Null(likelihood.At(1, notch, default, opened));
     }
 
+    [Fact]
+    public void A_notch_breaks_the_edges_dark_line_and_stains_behind_an_unbroken_line_do_not()
+    {
+        // The line wavers by a tenth of a millimetre; at 20 mm a stain as bright as paper lies right behind it, at 45 mm the steel is gone.
+        var notch = new NotchShape(0.6, 1.2, false);
+        EdgeStrip strip = Drawn((x, v) =>
+        {
+            double w = v - (0.1 * Math.Sin(x / 6));
+            return w < notch.At(x - 45) ? Paper : w < 0.35 ? 0.15 : Math.Abs(x - 20) < 1 ? Paper : Patina(x, w);
+        });
+        var breaks = new EdgeBreaks(strip, new StripTones(strip));
+        Assert.Equal(45, Assert.Single(breaks.Places(4, 1.5)), 0.4);
+        Assert.True(breaks.At(45, 0.5) > 8, $"broken {breaks.At(45, 0.5):0.0}");
+        Assert.True(breaks.At(20, 1) < 3, $"stained {breaks.At(20, 1):0.0}");
+    }
+
+    [Fact]
+    public void A_small_notch_among_large_stains_is_ten_times_likelier_for_the_dark_line_that_it_breaks()
+    {
+        var notch = new NotchShape(0.42, 0.8, false);
+        double Edge(double x, double v, double line) => v < 0 ? Paper : v < 0.3 ? line : 0.2 + (1.7 * (Patina(x, v) - 0.2));
+        (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
+        Assert.Equal(41, found.AtMm, 0.4);
+        double unbroken = (evidence with { Broken = 1 }).LogOdds;
+        Assert.True(evidence.LogOdds > unbroken + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an unbroken line {unbroken:0.0}");
+    }
+
     private static readonly double[,] s_tones = Tones();
 
     private static double[,] Tones()
