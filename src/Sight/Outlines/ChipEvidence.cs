@@ -24,15 +24,15 @@ internal sealed record ChipEvidence(double Explained, double AsStain, double Ove
     /// <summary>A notch that shows less of the paper's light is suspect. Chosen.</summary>
     private const double UsuallyOpened = 0.9;
 
-    // Logistic weights, fitted to the places at which the search stopped on 610 training photos of Darkroom with 786 chips of half a millimetre, six-fold judged (bench/Outlines/README.md).
-    private const double Base = -4.10;
+    // Logistic weights, fitted to the places at which the search stopped on 720 training photos of Darkroom with 914 chips of half a millimetre, six-fold judged (bench/Outlines/README.md).
+    private const double Base = -3.88;
     private const double ForNotch = 2.94;
-    private const double ForNeighbours = 2.74;
-    private const double ForStandingOut = 0.44;
-    private const double ForBroken = 1.45;
-    private const double ForClosed = -2.41;
-    private const double ForDepth = -1.76;
-    private const double ForBreadth = -1.02;
+    private const double ForNeighbours = 2.73;
+    private const double ForStandingOut = 0.43;
+    private const double ForBroken = 1.42;
+    private const double ForClosed = -2.69;
+    private const double ForDepth = -1.82;
+    private const double ForBreadth = -1.22;
 
     /// <summary>Natural logarithm of the odds that it is a chip, as on the training photos.</summary>
     public double LogOdds =>
