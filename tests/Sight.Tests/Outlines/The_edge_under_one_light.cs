@@ -52,6 +52,19 @@ public sealed class The_edge_under_one_light
     }
 
     [Fact]
+    public void Where_the_outline_stepped_in_over_a_bevel_as_bright_as_the_paper_the_sections_are_drawn_anew_around_the_edge_found_outside_it()
+    {
+        // Over a third of the edge the line of stations runs 1.5 mm inside the other: further than the edge is looked for.
+        double[] step = [.. Enumerable.Range(0, 24).Select(i => 1.5 * Math.Clamp((8 - Math.Abs(i - 11.5)) / 5, 0, 1))];
+        List<EdgeProfile> Around(double[] line) => Drawn(share: 0, lean: 0, bevel: i => step[i] > 0.3 ? 0.62 : 0.15, flank: _ => 0.9, moved: line);
+        List<EdgeProfile> stepped = Around(step);
+        (double[] found, _) = new EdgeSections(null!, null!, BlurMm / 0.25, null, KnownHeight.Told(1.2)).Under(stepped, new double[step.Length], move => Around([.. step.Zip(move, (a, b) => a + b)]), 0.25);
+
+        double rms = Math.Sqrt(stepped.Select((s, i) => found[i] + step[i] - True(s.Share)).Average(d => d * d));
+        Assert.True(rms < 0.12, $"RMS {rms:0.000} mm.");
+    }
+
+    [Fact]
     public void A_thin_blade_lies_nearly_level_and_one_that_a_handle_lifts_touches_down_at_its_tip()
     {
         KnownHeight flat = KnownHeight.Told(0.8);
