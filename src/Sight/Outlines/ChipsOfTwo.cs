@@ -37,8 +37,9 @@ internal static class ChipsOfTwo
     /// <param name="second">Places along the second photo's line.</param>
     /// <param name="secondOnMat">Where they lie on the mat, parallax taken out.</param>
     /// <param name="alongFirst">How far along the first photo's line a place of the mat lies.</param>
+    /// <param name="lengthMm">Of the edge; its ends are those of both photos, and what lies beyond them or too near is none.</param>
     public static IReadOnlyList<SeenChip> Weigh(
-        IReadOnlyList<SeenChip> first, IReadOnlyList<Point2> firstOnMat, IReadOnlyList<SeenChip> second, IReadOnlyList<Point2> secondOnMat, Func<Point2, double> alongFirst)
+        IReadOnlyList<SeenChip> first, IReadOnlyList<Point2> firstOnMat, IReadOnlyList<SeenChip> second, IReadOnlyList<Point2> secondOnMat, Func<Point2, double> alongFirst, double lengthMm)
     {
         Vector2 moved = Moved(first, firstOnMat, second, secondOnMat);
         secondOnMat = [.. secondOnMat.Select(p => p + moved)];
@@ -57,7 +58,7 @@ internal static class ChipsOfTwo
 
         IEnumerable<SeenChip> ofFirst = first.Select((c, i) => with[i] is { } k ? Both(c, second[k]) : Alone(c));
         IEnumerable<SeenChip> ofSecond = Enumerable.Range(0, second.Count).Where(k => !with.Contains(k)).Select(k => Alone(second[k] with { AtMm = alongFirst(secondOnMat[k]) }));
-        return [.. ofFirst.Concat(ofSecond).OrderBy(p => p.AtMm)];
+        return [.. ofFirst.Concat(ofSecond).Where(p => Math.Min(p.AtMm, lengthMm - p.AtMm) >= NotchSearch.EndMm).OrderBy(p => p.AtMm)];
     }
 
     // By how much the second photo's plain chips lie off the first's, in the middle: small unless the height is wrong.

@@ -3,7 +3,8 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>Looks along an edge for places that a notch explains: a few notches everywhere, then many shapes and places of a lamp's light where these explain something.</summary>
 internal sealed class NotchSearch
 {
-    private const double EndMm = 1.5;
+    /// <summary>Nearer to heel or tip no notch is sought. Chosen.</summary>
+    public const double EndMm = 1.5;
 
     /// <summary>Nearer to heel or tip than so many depths the heel's face and the tip's back are seen where steel should be. Chosen.</summary>
     private const double EndDepths = 2.5;

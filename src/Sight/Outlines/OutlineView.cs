@@ -50,7 +50,7 @@ internal sealed record OutlineView
         Point2[] theirs = other.OnMat(heelMm, tipMm);
         Point2[] At(SeenEdge edge, Point2[] on) => [.. edge.Places.Select(p => on[edge.Station(p.AtMm)])];
         double Along(Point2 place) => Enumerable.Range(0, line.Length).MinBy(i => line[i].DistanceTo(place)) * Seen.SpacingMm;
-        return this with { Seen = Seen with { Places = ChipsOfTwo.Weigh(Seen.Places, At(Seen, line), other.Seen.Places, At(other.Seen, theirs), Along) } };
+        return this with { Seen = Seen with { Places = ChipsOfTwo.Weigh(Seen.Places, At(Seen, line), other.Seen.Places, At(other.Seen, theirs), Along, Seen.SpacingMm * (line.Length - 1)) } };
     }
 
     /// <summary>The same with heel and tip weighed again by another photo of the blade, edges at these heights.</summary>

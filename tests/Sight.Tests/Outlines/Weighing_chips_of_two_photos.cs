@@ -6,6 +6,8 @@ namespace Whetwright.Sight.Tests.Outlines;
 /// <summary>Places along a straight edge of a drawn line; what each photo says of them is told here, and what both say together is checked.</summary>
 public sealed class Weighing_chips_of_two_photos
 {
+    private const double LengthMm = 80;
+
     [Fact]
     public void What_is_doubtful_in_each_is_sure_in_both()
     {
@@ -75,10 +77,20 @@ public sealed class Weighing_chips_of_two_photos
         Assert.Equal(0.5, ChipFinder.DepthUMm(1.0, Math.Sqrt(0.25 - (0.28 * 0.28))), 1e-9);
     }
 
+    [Theory]
+    [InlineData(0.4)]
+    [InlineData(-2)]
+    [InlineData(LengthMm - 1)]
+    public void Beyond_heel_and_tip_as_both_photos_show_them_and_close_to_them_there_is_no_chip(double at)
+    {
+        Assert.Empty(Weigh([At(at, 4)], []));
+        Assert.Empty(Weigh([], [At(at, 4)]));
+    }
+
     private static bool Told(SeenChip chip) => chip.LogOdds >= ChipFinder.LeastLogOdds;
 
     private static SeenChip At(double mm, double logOdds) => new(mm, new(0.8, 1.6, false), logOdds, 0.3);
 
     private static IReadOnlyList<SeenChip> Weigh(SeenChip[] first, SeenChip[] second, double secondFromMm = 0) => ChipsOfTwo.Weigh(
-        first, [.. first.Select(c => new Point2(c.AtMm, 0))], second, [.. second.Select(c => new Point2(c.AtMm + secondFromMm, 0))], place => place.X);
+        first, [.. first.Select(c => new Point2(c.AtMm, 0))], second, [.. second.Select(c => new Point2(c.AtMm + secondFromMm, 0))], place => place.X, LengthMm);
 }
