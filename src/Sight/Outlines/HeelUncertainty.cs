@@ -13,7 +13,7 @@ internal static class HeelUncertainty
     private const double TornFromMm = 0.175;
 
     /// <summary>A torn face. Chosen, from the same.</summary>
-    private const double TornMm = 1;
+    public const double TornMm = 1;
 
     /// <summary>No face: an unsharpened length goes on behind the edge and runs in over some millimetres. Chosen, not derived.</summary>
     private const double FacelessMm = 2;

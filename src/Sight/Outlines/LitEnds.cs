@@ -70,21 +70,58 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
         return bare?.Of(path, seen.Forward, light!.HeelMm, 1, _ => DeepestMm, 0) is { ScatterMm: < UnevenMm } lit ? lit : null;
     }
 
-    /// <summary>The line with its heel weighed from where the face's line has it and where the corner's patch has it.</summary>
+    /// <summary>
+    /// The line with its heel weighed from where the face's line has it and where the corner's patch has it. A face under the light that the corner contradicts
+    /// gives way to the outline's where the corner agrees with that: patina looks like a shadow across a face, at the corner it does not.
+    /// </summary>
     private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, HeelFace? at, double faceU)
     {
-        Corner = at is { } side && light is not null
-            ? HeelCorner.Of(line, light, side, Heel?.Line ?? side.Line, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l))
-            : null;
+        StraightLine[] lines = at is { } side ? [Heel?.Line ?? side.Line, side.Line, side.WithoutBand().Line] : [];
+        Corner = at is { } face && light is not null ? HeelCorner.Of(line, light, face, lines, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l)) : null;
+        if (Corner is null && Heel is null && light is not null && Faceless(line, light) is { } alone)
+            return alone;
         if (Corner is not { } corner)
             return (line, faceU);
-        double apart = (corner.Place - line[0]).Dot(corner.Along);
-        double cornerU = Math.Sqrt((corner.UMm * corner.UMm) + (SettingMm * SettingMm));
-        if (Math.Abs(apart) > Math.Min(FarthestMm, Together * Math.Sqrt((faceU * faceU) + (cornerU * cornerU))) || corner.Ended([.. line.Reverse()]) is not { } ended)
-            return (line, faceU);
-        (double by, double u) = EndsOfTwo.Weigh(apart, faceU, cornerU);
+        double cornerU = CornerU(corner);
+        var edge = new StraightLine(corner.Place, corner.Along);
+        double byOutline = HeelUncertainty.Mm(at, null);
+        (double ApartMm, double UMm)[] faces = [((corner.Place - line[0]).Dot(corner.Along), faceU), .. lines.Skip(1).Select(l => ((corner.Place - edge.Meets(l)).Dot(corner.Along), byOutline))];
+        foreach ((double apart, double faceUMm) in faces)
+        {
+            if (!(Math.Abs(apart) <= Math.Min(FarthestMm, Together * Math.Sqrt((faceUMm * faceUMm) + (cornerU * cornerU)))))
+                continue;
+            if (corner.Ended([.. line.Reverse()]) is not { } ended)
+                break;
+            (double by, double u) = EndsOfTwo.Weigh(apart, faceUMm, cornerU);
 
-        // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
-        return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
+            // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
+            return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
+        }
+
+        return (line, faceU);
     }
+
+    /// <summary>The line begun at a corner that has no face, sought where the outline turns and where the line begins; null where there is none.</summary>
+    private (Point2[] Line, double HeelUMm)? Faceless(Point2[] line, EdgeLight light)
+    {
+        foreach (Point2 at in (Point2[])[outline[heelAt], line[0]])
+        {
+            if (HeelCorner.WithoutFace(line, light, at, outline[0], Search, LightAt) is not ({ } corner, { } begun))
+                continue;
+            Corner = corner;
+            return (begun, Math.Max(HeelUncertainty.LeastMm, CornerU(corner)));
+        }
+
+        return null;
+
+        double LightAt(Point2 p)
+        {
+            (double blue, double green, double red) = sampler.At(map.ToPhoto(p));
+            return (blue + green + red) / 3;
+        }
+
+        TipSearch Search(EdgeLight l) => new(sampler, map, sigmaPx, pixelMm, camera, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };
+    }
+
+    private static double CornerU(SeenTip corner) => Math.Sqrt((corner.UMm * corner.UMm) + (SettingMm * SettingMm));
 }

@@ -12,7 +12,10 @@ internal sealed class TipPatch
     private const double BehindMm = 6, BeyondMm = 3.5, OutsideMm = 3, InsideMm = 5;
 
     /// <summary>Steel deeper than this and paper further off count less. Chosen.</summary>
-    private const double DeepMm = 1.2, FarMm = 1.8, FadeMm = 0.8, NearMm = 4;
+    private const double DeepMm = 1.2, FarMm = 1.8, FadeMm = 0.8;
+
+    /// <summary>Nor does what lies further from the tip than this, mm, unless told otherwise. Chosen.</summary>
+    public const double UsualReachMm = 4;
 
     /// <summary>Shadows fall no further than this, mm. Chosen.</summary>
     private const double MarginMm = 3;
@@ -35,7 +38,7 @@ internal sealed class TipPatch
     private readonly EdgeLight _light;
     private readonly Vector2 _view;
 
-    public TipPatch(Func<double, double, double> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view)
+    public TipPatch(Func<double, double, double> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view, double reachMm = UsualReachMm)
     {
         _view = view;
         _step = Math.Max(0.06, 0.7 * pixelMm);
@@ -57,7 +60,7 @@ internal sealed class TipPatch
                 int k = (r * _columns) + c;
                 double d = Depth(supposed, U(c), V(r));
                 double from = Math.Sqrt((U(c) * U(c)) + (V(r) * V(r)));
-                _weight[k] = Fade(d - DeepMm) * Fade(-d - FarMm) * Fade((from - NearMm) / 1.5) * (_seen[k] > Full ? OfFull : 1);
+                _weight[k] = Fade(d - DeepMm) * Fade(-d - FarMm) * Fade((from - reachMm) / 1.5) * (_seen[k] > Full ? OfFull : 1);
                 _seen[k] /= Level;
             }
         }

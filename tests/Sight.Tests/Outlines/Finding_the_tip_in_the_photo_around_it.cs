@@ -76,6 +76,51 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     [Fact]
+    public void A_lamp_that_the_edge_has_leaning_the_wrong_way_along_it_is_put_right_where_the_edge_ends()
+    {
+        // An edge's light hardly tells how a lamp leans along it: here 0.9 mm toward the tip was said, and the shadow falls 0.9 mm toward the handle.
+        SeenTip? heel = FindHeel(supposed: 0.9, new(0.9, -0.35), light: 0.5, saidAlong: -0.9);
+
+        Assert.NotNull(heel);
+        Assert.Equal(0.9, heel.Best.Shape.Lamps[0].U, 0.15);
+        Assert.True(heel.Place.DistanceTo(s_tip) < 0.2, $"{heel.Place.DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Theory]
+    [InlineData(0.8, 0.8, 0.3)] // the line runs beyond the heel
+    [InlineData(-0.8, -0.8, 0.3)] // or stops short of it
+    [InlineData(-7, 0.8, 1.0)] // or was taken to end where a bevel as bright as the paper looks like an unsharpened length
+    public void A_heel_without_a_face_is_found_by_its_corner_alone_and_the_line_is_carried_on_to_it(double lineEndsMm, double supposed, double bevel)
+    {
+        (SeenTip Seen, Point2[] Line)? heel = FindWithoutFace(lineEndsMm, supposed, bevel: bevel);
+
+        Assert.NotNull(heel);
+        Assert.True(heel.Value.Seen.Place.DistanceTo(s_tip) < 0.2, $"{heel.Value.Seen.Place.DistanceTo(s_tip):0.00} mm off.");
+        Assert.True(heel.Value.Line[0].DistanceTo(s_tip) < 0.2, $"The line begins {heel.Value.Line[0].DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Theory]
+    [InlineData(-10, -10, 0)] // along the edge nothing ends
+    [InlineData(-7, 0, 0.6)] // an unsharpened length's corner stands back from the edge's line, in its own shade
+    public void Where_the_edges_own_line_has_no_corner_none_is_found(double lineEndsMm, double supposed, double lineOutMm) =>
+        Assert.Null(FindWithoutFace(lineEndsMm, supposed, lineOutMm));
+
+    private static (SeenTip Seen, Point2[] Line)? FindWithoutFace(double lineEndsMm, double supposed, double lineOutMm = 0, double bevel = 0.3)
+    {
+        using Picture photo = Draw(Math.PI / 2, flank: 0.32, bevel, default, share: 0, Sky);
+        (PhotoSampler sampler, LensMap map) = On(photo);
+        Point2[] line = [.. Enumerable.Range(0, 180).Select(i => s_tip + new Vector2(lineEndsMm - (i * 0.2), -lineOutMm))];
+        return HeelCorner.WithoutFace(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, []), s_tip + new Vector2(supposed, 1), new(10, 35),
+            l => new(sampler, map, 1, 1 / PxPerMm, null, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm }, p => sampler.At(map.ToPhoto(p)).G);
+    }
+
+    [Fact]
+    public void A_face_that_the_corner_contradicts_gives_way_to_another_that_it_bears_out()
+    {
+        Assert.NotNull(FindHeel(supposed: 0, default, light: 0, turnedDeg: 25, otherFaceDeg: 0));
+    }
+
+    [Fact]
     public void A_face_too_short_or_turned_against_the_corner_that_is_seen_tells_no_corner()
     {
         Assert.Null(FindHeel(supposed: 0, default, light: 0, faceMm: 2.5));
@@ -83,17 +128,17 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     // The same plate as a blade whose heel is the corner: its edge runs from there to the left, its face down.
-    private static SeenTip? FindHeel(double supposed, Vector2 shift, double light, double faceMm = 10, double turnedDeg = 0)
+    private static SeenTip? FindHeel(double supposed, Vector2 shift, double light, double faceMm = 10, double turnedDeg = 0, double? saidAlong = null, double? otherFaceDeg = null)
     {
         using Picture photo = Draw(Math.PI / 2, flank: 0.32, bevel: 0.3, shift, light, Sky);
         (PhotoSampler sampler, LensMap map) = On(photo);
-        EdgeLamp[] lamps = light > 0 ? [new(light, -shift.Y / HeightMm, shift.X / HeightMm, 0.1)] : [];
+        EdgeLamp[] lamps = light > 0 ? [new(light, -shift.Y / HeightMm, (saidAlong ?? shift.X) / HeightMm, 0.1)] : [];
         Point2 at = s_tip + new Vector2(supposed, 0);
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => at + new Vector2(i * -0.2, 0))];
-        (double sin, double cos) = Math.SinCos(double.DegreesToRadians(turnedDeg));
-        Vector2 down = new(-sin, cos);
+        static Vector2 Down(double deg) => new(-Math.Sin(double.DegreesToRadians(deg)), Math.Cos(double.DegreesToRadians(deg)));
+        Vector2 down = Down(turnedDeg);
         var face = new HeelFace(new(at + (down * 1.5), down), 0.03, [.. Enumerable.Range(0, 1 + (int)(faceMm / 0.5)).Select(i => at + (down * (1.5 + (0.5 * i))))], new(-1, 0), 0);
-        return HeelCorner.Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, lamps), face, face.Line, new(10, 35), l => new(sampler, map, 1, 1 / PxPerMm, null, l));
+        return HeelCorner.Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, lamps), face, otherFaceDeg is { } deg ? [face.Line, new(at, Down(deg))] : [face.Line], new(10, 35), l => new(sampler, map, 1, 1 / PxPerMm, null, l));
     }
 
     private static (PhotoSampler Sampler, LensMap Map) On(Picture photo)
