@@ -13,20 +13,38 @@ internal sealed partial class BladeLie
     /// <param name="far">At the end of growing s.</param>
     public double SweepMm(bool high, bool far)
     {
+        Func<int, double> inside = Inside(high);
+        int step = far ? 1 : -1;
+        int before = Corner(inside, far) - (step * (int)(1 / StationMm));
+        return Quantile([.. Enumerable.Range(-2, 5).Select(k => inside(Math.Clamp(before + k, 0, Low.Length - 1)))], 0, 4, 0.5);
+    }
+
+    /// <summary>How far a side lies inside its own straight line at each station from its corner at the beginning to that at the end, mm.</summary>
+    public double[] InsideMm(bool high)
+    {
+        Func<int, double> inside = Inside(high);
+        int from = Corner(inside, far: false);
+        return [.. Enumerable.Range(from, Math.Max(0, Corner(inside, far: true) - from + 1)).Select(inside)];
+    }
+
+    private Func<int, double> Inside(bool high)
+    {
         double[] side = high ? High : Low;
         double sign = high ? 1 : -1;
         int n = side.Length;
         int[] middle = [.. Enumerable.Range((int)(0.3 * n), (int)(0.4 * n))];
         RobustPolynomial line = RobustPolynomial.Fit([.. middle.Select(i => i * StationMm)], [.. middle.Select(i => side[i])], 1, 0.3);
-        double Inside(int i) => sign * (line.At(i * StationMm) - side[i]);
+        return i => sign * (line.At(i * StationMm) - side[i]);
+    }
 
-        // The corner: from outside in, where the outline has come to the side and stays by it; a chip is not taken for it.
+    // From outside in, where the outline has come to the side and stays by it; a chip is not taken for it.
+    private int Corner(Func<int, double> inside, bool far)
+    {
         int step = far ? 1 : -1;
         int over = (int)(StaysMm / StationMm);
-        int i = far ? n - 1 : 0;
-        while (Math.Abs(i - (n / 2)) > over && Math.Abs(Inside(i) - Inside(i - (step * over))) > TurnsMm)
+        int i = far ? Low.Length - 1 : 0;
+        while (Math.Abs(i - (Low.Length / 2)) > over && Math.Abs(inside(i) - inside(i - (step * over))) > TurnsMm)
             i -= step;
-        int before = i - (step * (int)(1 / StationMm));
-        return Quantile([.. Enumerable.Range(-2, 5).Select(k => Inside(Math.Clamp(before + k, 0, n - 1)))], 0, 4, 0.5);
+        return i;
     }
 }

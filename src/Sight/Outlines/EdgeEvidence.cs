@@ -14,6 +14,14 @@ internal static class EdgeEvidence
     /// <summary>A chip is narrower and shallower than this, mm. Chosen.</summary>
     private const double BroadestDentMm = 8, DeepestDentMm = 4;
 
+    /// <summary>What is shorter is the grain of the photo, mm. Chosen.</summary>
+    private const double ShortestDentMm = 0.7;
+
+    /// <summary>Where the halo is taken, and where the open paper's light, mm inside. Chosen: a halo is nearly over 4 mm out.</summary>
+    private const double HaloAtMm = -2;
+
+    private static readonly double[] s_openMm = [.. Enumerable.Range(0, 17).Select(i => -12 + (0.5 * i))];
+
     /// <summary>More dents than any side is credited with: an outline that is torn.</summary>
     private const int Torn = 99;
 
@@ -80,12 +88,21 @@ internal static class EdgeEvidence
         Enumerable.Range(from, Section).Select(i => Tone(sampler.At(map.ToPhoto(line[i] + (inward[i] * atMm))).G)).Order().ElementAt(Section / 2);
 
     /// <summary>
-    /// How much darker the paper is 2 mm outside than 5 mm outside (natural logarithm of linear light, median of sections; 0 where it is not darker): sky
-    /// light that the blade takes. A wall of height h takes (1 − cos atan(h/d))/2 of an even sky from a place d before it: a spine is thick and stands
-    /// high, an edge is thin, so the spine's reaches further. Nearer than 2 mm the rims of lamps' shadows and what the outline is off weigh more.
+    /// How much darker the paper is 2 mm outside than its own light further out, carried on to there (natural logarithm of linear light, median of sections; 0 where it is not
+    /// darker): sky light that the blade takes. A wall of height h takes (1 − cos atan(h/d))/2 of an even sky from a place d before it: a spine is thick and stands high, an
+    /// edge is thin, so the spine's reaches further. Nearer than 2 mm the rims of lamps' shadows and what the outline is off weigh more. A lamp's light falls off along the
+    /// mat, brighter beside one side the nearer to the blade and darker beside the other, by as much as a halo over some millimetres: its slope is taken off.
     /// </summary>
-    public static double Halo(SmoothEdge edge, PhotoSampler sampler, LensMap map) =>
-        Math.Max(0, Ratio(edge, sampler, map, -5, -2, 0.01, signed: true));
+    public static double Halo(SmoothEdge edge, PhotoSampler sampler, LensMap map)
+    {
+        const double dark = 0.01;
+        double[] halos = [.. Sections(edge, sampler, map).Select(light =>
+        {
+            double[] open = [.. s_openMm.Select(v => Math.Log(light(v) + dark))];
+            return RobustPolynomial.Fit(s_openMm, open, 1, 0.02).At(HaloAtMm) - Math.Log(light(HaloAtMm) + dark);
+        }).Order()];
+        return halos.Length == 0 ? 0 : Math.Max(0, halos[halos.Length / 2]);
+    }
 
     /// <summary>
     /// The logarithm of the halo's size beside the first third of the stretch over that beside the last: a spine thins toward the tip, and the blade lies nearer to the
@@ -104,28 +121,28 @@ internal static class EdgeEvidence
     /// How far the tone 1 mm inside departs from that 2 mm inside (size of the natural logarithm of linear light, median of sections): the bevel and the shoulder behind an
     /// edge against the even flank below a spine.
     /// </summary>
-    public static double Ground(SmoothEdge edge, PhotoSampler sampler, LensMap map) => Ratio(edge, sampler, map, 1, 2, 0.02, signed: false);
-
-    private static double Ratio(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark, bool signed)
+    public static double Ground(SmoothEdge edge, PhotoSampler sampler, LensMap map)
     {
-        double[] ratios = [.. Ratios(edge, sampler, map, overMm, underMm, dark).Select(r => signed ? r : Math.Abs(r)).Order()];
+        double[] ratios = [.. Ratios(edge, sampler, map, 1, 2, 0.02).Select(Math.Abs).Order()];
         return ratios.Length == 0 ? 0 : ratios[ratios.Length / 2];
     }
 
-    // One for each 12 mm, in order from heel to tip.
-    private static double[] Ratios(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark)
+    private static double[] Ratios(SmoothEdge edge, PhotoSampler sampler, LensMap map, double overMm, double underMm, double dark) =>
+        [.. Sections(edge, sampler, map).Select(light => Math.Log((light(overMm) + dark) / (light(underMm) + dark)))];
+
+    // The light so far inside, median along it, for each 12 mm in order from heel to tip.
+    private static IEnumerable<Func<double, double>> Sections(SmoothEdge edge, PhotoSampler sampler, LensMap map)
     {
         Point2[] line = Contour.Open([.. edge.Points()], 0.4);
         Vector2[] inward = OutlineView.Inward(line, edge.Outward);
-        var ratios = new List<double>();
         for (int from = 3; from + Section < line.Length - 3; from += Section)
-            ratios.Add(Math.Log((Light(from, overMm) + dark) / (Light(from, underMm) + dark)));
-        return [.. ratios];
-
-        double Light(int from, double inMm)
         {
-            var all = Enumerable.Range(from, Section).Select(i => sampler.At(map.ToPhoto(line[i] + (inward[i] * inMm)))).ToList();
-            return all.Select(v => v.B).Order().ElementAt(Section / 2) + all.Select(v => v.G).Order().ElementAt(Section / 2) + all.Select(v => v.R).Order().ElementAt(Section / 2);
+            int first = from;
+            yield return inMm =>
+            {
+                var all = Enumerable.Range(first, Section).Select(i => sampler.At(map.ToPhoto(line[i] + (inward[i] * inMm)))).ToList();
+                return all.Select(v => v.B).Order().ElementAt(Section / 2) + all.Select(v => v.G).Order().ElementAt(Section / 2) + all.Select(v => v.R).Order().ElementAt(Section / 2);
+            };
         }
     }
 
@@ -147,7 +164,7 @@ internal static class EdgeEvidence
             }
             else
             {
-                runs += length >= 5 && length * stationMm < BroadestDentMm ? 1 : 0;
+                runs += length * stationMm is >= ShortestDentMm and < BroadestDentMm ? 1 : 0;
                 length = 0;
             }
         }

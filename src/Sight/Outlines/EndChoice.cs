@@ -14,16 +14,7 @@ internal static class EndChoice
     /// <summary>Below this the ends are as good as equal: odds of 4 to 1. Chosen.</summary>
     public const double LeastOdds = 1.4;
 
-    /// <summary>
-    /// How far edges sweep up to their tips, mm: in the mean, of three quarters of them; the others are straight to the corner. What the outline is off before a corner:
-    /// mostly as a normal law of this standard deviation, else (share) up to some millimetres, where a shadow or bright steel was followed. Estimates from 45 rendered blanks.
-    /// </summary>
-    private const double SweepMm = 1.7, Straight = 0.25, OffMm = 0.25, Astray = 0.13;
-
-    /// <summary>An outline that is off at the other corners is no surer at this one: so much of the median of those. Likewise.</summary>
-    private const double OffAsOthers = 0.8;
-
-    /// <summary>Weights of how the halo fades along the spine and along the edge, and of what else tells the sides (logistic regression on the same); the least halo, as for the sides.</summary>
+    /// <summary>Weights of how the halo fades along the spine and along the edge, and of what else tells the sides (logistic regression on rendered blanks); the least halo, as for the sides.</summary>
     private const double SpineFades = 1, EdgeFades = 0.8, Sides = 0.9, LeastHalo = 0.006;
 
     /// <summary>How far the fading is trusted at most. Chosen.</summary>
@@ -45,10 +36,11 @@ internal static class EndChoice
             return new(0, 0);
         foreach (bool high in new[] { false, true })
         {
+            (double Near, double Far) sweep = SideSweep.Odds(lie.InsideMm(high), BladeLie.StationMm);
             double side = Math.Clamp(Sides * sidesOdds / 2, -20, 20) * (high ? 1 : -1);
             double fades = Math.Clamp((SpineFades * (high ? lowFades : highFades)) + (EdgeFades * (high ? highFades : lowFades)), -MostFades, MostFades);
             foreach (bool far in new[] { false, true })
-                log[Index(high, far)] = side + (fades / (far ? 2 : -2)) + Sweeps(corner[Index(high, far)], Off(corner, Index(high, far)));
+                log[Index(high, far)] = side + (fades / (far ? 2 : -2)) + (far ? sweep.Far : sweep.Near);
         }
 
         double Either(int a, int b) => Math.Max(log[a], log[b]) + Math.Log(1 + Math.Exp(-Math.Abs(log[a] - log[b])));
@@ -60,20 +52,4 @@ internal static class EndChoice
     public static double HaloFades(SmoothEdge side, PhotoSampler sampler, Fiducials.LensMap map) => EdgeEvidence.HaloFades(side, sampler, map, LeastHalo);
 
     private static int Index(bool high, bool far) => (high ? 2 : 0) + (far ? 1 : 0);
-
-    private static double Off(double[] corner, int at)
-    {
-        double others = corner.Where((_, i) => i != at).Select(Math.Abs).Order().ElementAt(1);
-        return Math.Sqrt((OffMm * OffMm) + (OffAsOthers * OffAsOthers * others * others));
-    }
-
-    /// <summary>Odds (logarithm) that a side which lies so far inside its line before a corner is an edge that sweeps up there, against a side that ends straight.</summary>
-    private static double Sweeps(double insideMm, double offMm)
-    {
-        double straight = ((1 - Astray) * Math.Exp(-insideMm * insideMm / (2 * offMm * offMm)) / (offMm * Math.Sqrt(2 * Math.PI))) + (Astray * Math.Exp(-Math.Abs(insideMm)) / 2);
-
-        // Sweeps become rarer evenly with their size; what the outline is off softens their beginning.
-        double swept = Math.Exp(-Math.Max(0, insideMm) / SweepMm) / SweepMm / (1 + Math.Exp(-insideMm / (0.6 * offMm)));
-        return Math.Log(Straight + ((1 - Straight) * swept / straight));
-    }
 }

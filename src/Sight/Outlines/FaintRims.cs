@@ -4,7 +4,8 @@ namespace Whetwright.Sight.Outlines;
 
 /// <summary>
 /// Rims too faint for one place to show: steps of tone averaged over some millimetres along each direction, less the slope that the light has on
-/// both sides. Steel as bright as the paper still has such a rim, for its tone runs otherwise than the paper's.
+/// both sides. Steel as bright as the paper still has such a rim, for its tone runs otherwise than the paper's. And it has a dark line there, too thin for a step: the
+/// last of the paper beside it is in its shadow, and its wall or bevel looks elsewhere.
 /// </summary>
 internal static class FaintRims
 {
@@ -21,9 +22,22 @@ internal static class FaintRims
     /// <param name="tones">Natural logarithms of the tones against the bare paper's, three channels.</param>
     public static Mat Strength(Mat tones)
     {
-        (int rows, int columns) = (tones.Rows, tones.Width);
-        int side = (int)Math.Ceiling(Math.Sqrt(((double)rows * rows) + ((double)columns * columns)));
         using Mat across = Across();
+        return Along(tones, across, signed: false);
+    }
+
+    /// <summary>How dark a line lies at every cell (32-bit float), against the cells 1.2 to 2.8 mm to both sides, in the direction that shows it most.</summary>
+    /// <param name="strokes">How much darker a cell is than what lies around it, natural logarithm; one channel.</param>
+    public static Mat Lines(Mat strokes)
+    {
+        using Mat across = AcrossLine();
+        return Along(strokes, across, signed: true);
+    }
+
+    private static Mat Along(Mat values, Mat across, bool signed)
+    {
+        (int rows, int columns) = (values.Rows, values.Width);
+        int side = (int)Math.Ceiling(Math.Sqrt(((double)rows * rows) + ((double)columns * columns)));
         using Mat one = new(1, 1, MatType.CV_32FC1, Scalar.All(1));
         var best = new Mat(rows, columns, MatType.CV_32FC1, Scalar.All(0));
         for (int k = 0; k < Directions; k++)
@@ -32,7 +46,7 @@ internal static class FaintRims
             turn.Set(0, 2, turn.At<double>(0, 2) + ((side - columns) / 2.0));
             turn.Set(1, 2, turn.At<double>(1, 2) + ((side - rows) / 2.0));
             using Mat turned = new();
-            Cv2.WarpAffine(tones, turned, turn, new Size(side, side), InterpolationFlags.Linear, BorderTypes.Replicate);
+            Cv2.WarpAffine(values, turned, turn, new Size(side, side), InterpolationFlags.Linear, BorderTypes.Replicate);
             Cv2.Blur(turned, turned, new Size(AlongCells, 1));
             using Mat step = new();
             Cv2.SepFilter2D(turned, step, MatType.CV_32F, one, across);
@@ -40,13 +54,23 @@ internal static class FaintRims
             Cv2.WarpAffine(step, back, turn, new Size(columns, rows), InterpolationFlags.Linear | InterpolationFlags.WarpInverseMap);
             foreach (Mat plane in Cv2.Split(back))
             {
-                using Mat size = Cv2.Abs(plane);
+                using Mat size = signed ? plane.Clone() : Cv2.Abs(plane);
                 Cv2.Max(best, size, best);
                 plane.Dispose();
             }
         }
 
         return best;
+    }
+
+    private static Mat AcrossLine()
+    {
+        float[] weight = new float[(2 * FarCells) + 1];
+        for (int u = -FarCells; u <= FarCells; u++)
+            weight[FarCells + u] = Math.Abs(u) < 2 ? 1 / 3f : Math.Abs(u) >= NearCells ? -0.5f / (FarCells - NearCells + 1) : 0;
+        var column = new Mat(weight.Length, 1, MatType.CV_32FC1);
+        column.SetArray(weight);
+        return column;
     }
 
     /// <summary>

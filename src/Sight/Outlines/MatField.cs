@@ -54,6 +54,7 @@ internal sealed class MatField : IDisposable
     {
         using Mat drawn = new();
         (Mat tones, Mat valid) = Drawn(picture, map, sizeMm, drawn);
+        using Mat strokes = Strokes(drawn, tones);
         using Mat kernel3 = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat? level = PaperTone.Level(tones, valid);
         if (level is not null)
@@ -80,7 +81,7 @@ internal sealed class MatField : IDisposable
             Square(things, f.CornersMm, 1.5, 0);
         FillEnclosed(things);
         if (level is not null)
-            RimFill.Fill(things, tones, level, valid, seen);
+            RimFill.Fill(things, tones, level, valid, seen, strokes);
         SilhouetteBays.Fill(things);
         SilhouetteGaps.Close(things, StepMm);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
@@ -130,6 +131,18 @@ internal sealed class MatField : IDisposable
         closed.ConvertTo(tones, MatType.CV_32FC3, 1, Foot);
         Cv2.Log(tones, tones);
         return (tones, valid);
+    }
+
+    /// <summary>How much darker than what lies around it a cell is, thin strokes alone: what closing took off; mean of the channels.</summary>
+    private static Mat Strokes(Mat drawn, Mat tones)
+    {
+        using Mat own = new();
+        drawn.ConvertTo(own, MatType.CV_32FC3, 1, Foot);
+        Cv2.Log(own, own);
+        Cv2.Subtract(tones, own, own);
+        var strokes = new Mat();
+        Cv2.Transform(own, strokes, Mat.FromPixelData(1, 3, MatType.CV_32FC1, new[] { 1 / 3f, 1 / 3f, 1 / 3f }));
+        return strokes;
     }
 
     private static void Draw(Picture picture, LensMap map, int columns, int rows, Mat drawn, Mat valid)

@@ -43,9 +43,19 @@ public static class OutlineTracer
             Require.Within(focal, 8, 400, nameof(focal35Mm));
         KnownHeight? known = edgeHeight is { } height ? KnownHeight.Told(height.Millimetres) : null;
         (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, known);
+        var reasons = new List<Reason>();
+        if (view is null && second is not null && reason!.Code is OutlineView.EndsAlike or OutlineView.SidesAlike
+            && OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", told, known).View is { } there)
+        {
+            // The blade lies in both as it lay: what the first leaves open the second may tell.
+            BladeTold seen = Lying(there);
+            (view, reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, "First photo: ", new(told.EdgeToward ?? seen.EdgeToward, told.HeelToward ?? seen.HeelToward), known);
+            reasons.Add(new("lie-from-second", "The first photo does not tell edge and spine, or heel and tip, apart; the second does, and its word was taken. Look whether it is right."));
+        }
+
         if (view is null)
             return TracedOutline.Refuse(reason!);
-        var reasons = new List<Reason>(view.Cautions);
+        reasons.AddRange(view.Cautions);
         if (focal35Mm is null && photo.Focal35Mm is { } said)
             reasons.Add(new("focal-from-photo", FormattableString.Invariant($"The photo says that its focal length is {said:0} mm (35 mm equivalent, EXIF); taken as good to 2 % (chosen) to tell where the camera stood. Where the photo was cropped or zoomed since, tell the right one.")));
         double heel = 0;
@@ -76,12 +86,13 @@ public static class OutlineTracer
     private static OutlineView? Other(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, KnownHeight? known, List<Reason> reasons)
     {
         // The blade lies as it lay: the second photo takes side and end that the first was judged to show.
-        var asInFirst = new BladeTold(BladeTold.Facing(view.Edge.Outward), BladeTold.Facing(view.Edge.Heel - view.Edge.Tip));
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", asInFirst, known);
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", Lying(view), known);
         if (other is null)
             reasons.Add(reason!);
         return other;
     }
+
+    private static BladeTold Lying(OutlineView view) => new(BladeTold.Facing(view.Edge.Outward), BladeTold.Facing(view.Edge.Heel - view.Edge.Tip));
 
     // One end may have been mistaken in one photo; where both lie apart, or the line between them does, the blade was moved.
     private static OutlineView? Together(OutlineView view, OutlineView other, double heelMm, double tipMm, double lineApartMm, List<Reason> reasons)

@@ -25,6 +25,9 @@ internal sealed record OutlineView
     /// <summary>A heel that stands out this far over the handle is a corner of its own. Chosen.</summary>
     private const double CornerDropMm = 2.5;
 
+    /// <summary>Codes of what a person, or another photo, can tell.</summary>
+    public const string EndsAlike = "ends-alike", SidesAlike = "sides-alike";
+
     public required MatCamera Camera { get; init; }
 
     public required FoundSheet Sheet { get; init; }
@@ -166,7 +169,7 @@ internal sealed record OutlineView
         {
             EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm);
             if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
-                return (null, new("ends-alike", $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
+                return (null, new(EndsAlike, $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;
             if (ends.TipFar < 0)
             {
@@ -185,7 +188,7 @@ internal sealed record OutlineView
             if (Unsteady(low.Value.Edge) || Unsteady(high.Value.Edge))
                 return (null, Broken(which));
             string remedy = lie.HasHandle ? "Take the photo nearer, or with a lamp that lights up the bevel." : "Take the photo with the handle in view, nearer, or with a lamp that lights up the bevel.";
-            return (null, new("sides-alike", $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. Say to which side of the mat the edge points (top, bottom, left or right, its print read upright). Or: {char.ToLowerInvariant(remedy[0])}{remedy[1..]}"));
+            return (null, new(SidesAlike, $"{which}Edge and spine look alike here: no heel that stands out over a handle, no bevel and no chips were seen clearly on one side only. Say to which side of the mat the edge points (top, bottom, left or right, its print read upright). Or: {char.ToLowerInvariant(remedy[0])}{remedy[1..]}"));
         }
 
         (SmoothEdge edge, EdgeSide side) = odds > 0 ? high.Value : low.Value;
@@ -228,7 +231,7 @@ internal sealed record OutlineView
     /// <summary>Heel's end and edge's side of a thing whose ends are equally wide, told together.</summary>
     internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm)
     {
-        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm).ButCurve;
+        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm).OfBlank;
         return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map));
     }
 

@@ -7,20 +7,25 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>
 /// Gives to the things what faint rims shut in with them: steel as bright as the paper. Whatever cannot be reached from the open paper without
 /// crossing a rim is divided from it along the rims' crests (watershed). A blade is nearly convex: what is given lies within the hull of its
-/// pieces. A shadow has a rim as well, but it is darker than the paper and the steel's own rim lies between it and the thing.
+/// pieces, or makes them more nearly convex and has rims all around. A shadow has a rim as well, but it is darker than the paper and the steel's own rim lies between it and
+/// the thing.
 /// </summary>
-internal static class RimFill
+internal static partial class RimFill
 {
     /// <summary>A rim against the noise: times the median step on the mat, and at least. Chosen.</summary>
     private const double OverNoise = 3.2, Least = 0.012;
 
+    /// <summary>A rim that goes on from a sure one is followed down to this share of the least. Chosen: noise reaches half of it.</summary>
+    private const double Fading = 0.65;
+
     /// <summary>Slits in the things that are filled however narrow, cells: 5.2 mm. Chosen.</summary>
     private const int SlitCells = 13;
 
-    /// <summary>Tones within this of the paper's tell a printed grid (natural logarithm), against the lines so many cells beside. Chosen.</summary>
-    private const float PaperLike = 0.08f;
+    /// <summary>A blade whose rim was seen all around: so much of its border lies on rims, and it fills so much of its hull, with a handle less. Chosen: a blade is nearly convex.</summary>
+    private const double RimmedShare = 0.9, Convex = 0.85, LeastConvex = 0.6;
 
-    private const int GridCells = 6;
+    /// <summary>Rims lie within this of the border that they are seen at, cells.</summary>
+    private const int RimReachCells = 3;
 
     /// <summary>Smaller rims are specks, cells. Chosen.</summary>
     private const int SpeckCells = 60;
@@ -40,7 +45,7 @@ internal static class RimFill
     /// <summary>Steel between pieces of a blade, which is nearly convex: so much of it within their hull, and no darker than this (natural logarithm). Chosen.</summary>
     private const double MostlyWithin = 0.7, Dark = 0.12;
 
-    /// <summary>No shadow between a handle and a heel is as large, cells: 1000 mm². Chosen.</summary>
+    /// <summary>No shadow between a handle and a heel is as large, cells: 1000 mm²; where no thing is, no blade was seen yet, and it may lie anywhere on the mat. Chosen.</summary>
     private const int FlankCells = 6250;
 
     /// <summary>Looked for so far around the things, cells: 45 mm. Chosen.</summary>
@@ -60,10 +65,10 @@ internal static class RimFill
     /// <param name="level">Those of the bare paper.</param>
     /// <param name="valid">255 where the photo shows the mat.</param>
     /// <param name="seen">Fiducials that were recognised, and so lie bare.</param>
-    public static void Fill(Mat things, Mat tones, Mat level, Mat valid, IReadOnlyList<SeenFiducial> seen)
+    /// <param name="strokes">How much darker a cell is than what lies around it, thin strokes alone; one channel; null where they were not looked at.</param>
+    public static void Fill(Mat things, Mat tones, Mat level, Mat valid, IReadOnlyList<SeenFiducial> seen, Mat? strokes = null)
     {
-        if (Around(things) is not { } box)
-            return;
+        Rect box = Around(things);
         using Mat off = new();
         Cv2.Subtract(new Mat(tones, box), new Mat(level, box), off);
         foreach (SeenFiducial f in seen)
@@ -73,18 +78,29 @@ internal static class RimFill
         using Mat inside = new(valid, box);
         using Mat rims = FaintRims.Strength(off);
         double least = Math.Max(Least, OverNoise * Median(rims, inside));
-        using Mat barrier = Barrier(rims, least);
+        using Mat relief = rims.Clone();
+        if (strokes is not null)
+        {
+            using Mat bare = WithoutGrid(strokes);
+            using Mat near = new Mat(bare, box).Clone();
+            foreach (SeenFiducial f in seen)
+                Blank(near, f.CornersMm, box);
+            using Mat lines = FaintRims.Lines(near);
+            Cv2.Max(relief, lines, relief);
+        }
+
+        using Mat barrier = Barrier(relief, least);
         using Mat open = Outside(barrier, inside, thing, off);
-        using Mat added = Shed(rims, open, thing, inside, barrier);
-        Give(added, thing, rims, off, least);
+        using Mat added = Shed(relief, open, thing, inside, barrier);
+        Give(added, thing, rims, off, least, barrier, box.Size == things.Size());
     }
 
-    private static Rect? Around(Mat things)
+    private static Rect Around(Mat things)
     {
         Cv2.FindContours(things, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxSimple);
+        if (outlines.All(o => Cv2.ContourArea(o) < FlankCells))
+            return new(0, 0, things.Width, things.Rows);
         Rect[] boxes = [.. outlines.Where(o => Cv2.ContourArea(o) > 900).Select(o => Cv2.BoundingRect(o))];
-        if (boxes.Length == 0)
-            return null;
         int x = Math.Max(0, boxes.Min(b => b.Left) - AroundCells);
         int y = Math.Max(0, boxes.Min(b => b.Top) - AroundCells);
         return new(x, y, Math.Min(things.Width, boxes.Max(b => b.Right) + AroundCells) - x, Math.Min(things.Rows, boxes.Max(b => b.Bottom) + AroundCells) - y);
@@ -100,38 +116,6 @@ internal static class RimFill
         Cv2.Rectangle(off, new Point(x0, y0), new Point(x1, y1), Scalar.All(0), -1);
     }
 
-    /// <summary>Faint lines printed along the mat's axes from end to end: what a column or row of paper is darker than those beside it.</summary>
-    private static void TakeGridOff(Mat off)
-    {
-        (int rows, int columns) = (off.Rows, off.Width);
-        off.GetArray(out Vec3f[] tone);
-        foreach (bool down in new[] { true, false })
-        {
-            int lines = down ? columns : rows;
-            int length = down ? rows : columns;
-            int At(int line, int k) => down ? (k * columns) + line : (line * columns) + k;
-            for (int channel = 0; channel < 3; channel++)
-            {
-                float[] level = new float[lines];
-                for (int line = 0; line < lines; line++)
-                {
-                    float[] paper = [.. Enumerable.Range(0, length).Select(k => tone[At(line, k)][channel]).Where(v => Math.Abs(v) < PaperLike).Order()];
-                    level[line] = paper.Length < length / 4 ? 0 : paper[paper.Length / 2];
-                }
-
-                for (int line = 0; line < lines; line++)
-                {
-                    float[] near = [.. level[Math.Max(0, line - GridCells)..Math.Min(lines, line + GridCells + 1)].Order()];
-                    float lift = level[line] - near[near.Length / 2];
-                    for (int k = 0; k < length; k++)
-                        tone[At(line, k)][channel] -= lift;
-                }
-            }
-        }
-
-        off.SetArray(tone);
-    }
-
     private static double Median(Mat values, Mat inside)
     {
         values.GetArray(out float[] v);
@@ -142,10 +126,20 @@ internal static class RimFill
 
     private static Mat Barrier(Mat rims, double least)
     {
-        var barrier = new Mat();
-        Cv2.Threshold(rims, barrier, least, 255, ThresholdTypes.Binary);
-        barrier.ConvertTo(barrier, MatType.CV_8UC1);
-        Masks.KeepLarge(barrier, SpeckCells);
+        using Mat sure = new();
+        Cv2.Threshold(rims, sure, least, 255, ThresholdTypes.Binary);
+        sure.ConvertTo(sure, MatType.CV_8UC1);
+        Masks.KeepLarge(sure, SpeckCells);
+        using Mat weak = new();
+        Cv2.Threshold(rims, weak, Fading * least, 255, ThresholdTypes.Binary);
+        weak.ConvertTo(weak, MatType.CV_8UC1);
+        using Mat labels = new();
+        Cv2.ConnectedComponents(weak, labels);
+        labels.GetArray(out int[] label);
+        sure.GetArray(out byte[] on);
+        var joined = new HashSet<int>(label.Where((_, i) => on[i] != 0));
+        var barrier = new Mat(rims.Size(), MatType.CV_8UC1);
+        barrier.SetArray([.. label.Select((l, i) => on[i] != 0 || (l != 0 && joined.Contains(l)) ? (byte)255 : (byte)0)]);
         return barrier;
     }
 
@@ -244,7 +238,7 @@ internal static class RimFill
         return closed;
     }
 
-    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least)
+    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat barrier, bool alone)
     {
         using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat hull = Hull(thing);
@@ -269,9 +263,42 @@ internal static class RimFill
             bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
             bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
             bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
-            if (takes)
+            if (takes || (flank && Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone)))
                 Cv2.BitwiseOr(thing, part, thing);
         }
+    }
+
+    /// <summary>Whether rims were seen nearly all around a part, things apart.</summary>
+    private static bool Rimmed(Mat part, Mat thing, Mat barrier)
+    {
+        using Mat reach = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size((2 * RimReachCells) + 1, (2 * RimReachCells) + 1));
+        using Mat small = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
+        using Mat border = new();
+        Cv2.MorphologyEx(part, border, MorphTypes.Gradient, small);
+        using Mat rim = new();
+        Cv2.BitwiseOr(barrier, thing, rim);
+        Cv2.Dilate(rim, rim, reach);
+        Cv2.BitwiseAnd(rim, border, rim);
+        return Cv2.CountNonZero(rim) >= RimmedShare * Cv2.CountNonZero(border);
+    }
+
+    /// <summary>Whether a part is nearly convex where it is the blade by itself, or makes the things more so: the rest of a blade does.</summary>
+    private static bool Rounds(Mat part, Mat thing, bool alone)
+    {
+        if (alone)
+            return Fills(part) > Convex;
+        using Mat both = new();
+        Cv2.BitwiseOr(part, thing, both);
+        return Fills(both) > Math.Max(Fills(thing), LeastConvex);
+    }
+
+    // How much of its hull the largest piece fills.
+    private static double Fills(Mat mask)
+    {
+        using Mat whole = Closed(mask);
+        Cv2.FindContours(whole, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxNone);
+        Point[] largest = outlines.MaxBy(o => Cv2.ContourArea(o))!;
+        return Cv2.ContourArea(largest) / Cv2.ContourArea(Cv2.ConvexHull(largest));
     }
 
     private static Mat Closed(Mat thing)

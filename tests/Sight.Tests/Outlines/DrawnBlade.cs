@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -77,6 +77,13 @@ internal static class DrawnBlade
             Fill(sheet, [.. Enumerable.Range(0, 90).Select(i => new Point2(c.X + (18 * Math.Cos(i * Math.PI / 45)), c.Y + (18 * Math.Sin(i * Math.PI / 45))))], new Scalar(60, 60, 62));
         if (second)
             Fill(sheet, Outline([], -45, 0), new Scalar(95, 92, 90));
+        if (fallsOff > 0)
+        {
+            // Light that falls off down the sheet by this share for each millimetre.
+            sheet.GetArray(out Vec3b[] lit);
+            sheet.SetArray([.. lit.Select((v, i) => v * Math.Exp(-fallsOff * (i / w) / PxPerMm / 2.2))]);
+        }
+
         Point2f[] from = [new(0, 0), new(w, 0), new(w, h), new(0, h)];
         float p = (float)pull;
         Point2f[] to = [new(120 + (500 * p), 90 + (200 * p)), new(1930 - (500 * p), 110 + (200 * p)), new(1960, 1390), new(90, 1370)];

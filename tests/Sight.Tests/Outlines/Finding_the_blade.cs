@@ -62,6 +62,38 @@ public sealed class Finding_the_blade
         }
     }
 
+    [Theory]
+    [InlineData(0, false, true)]
+    [InlineData(60, false, false)]
+    [InlineData(0, true, true)]
+    [InlineData(60, true, false)]
+    public void Steel_of_the_papers_own_tone_is_told_by_the_dark_line_around_it_unless_that_is_open_with_or_without_a_grid(int openCells, bool grid, bool steel)
+    {
+        // A bar of 180 by 60 cells in a line as thin as a cell and faint, one end of it seen as a thing of its own; noise as on paper.
+        var random = new Random(3);
+        using Mat tones = new(240, 320, MatType.CV_32FC3, Scalar.All(0));
+        using Mat level = tones.Clone();
+        using Mat valid = new(240, 320, MatType.CV_8UC1, Scalar.All(255));
+        using Mat things = new(240, 320, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(things, new Rect(60, 80, 4, 60), Scalar.All(255), -1);
+        using Mat strokes = new(240, 320, MatType.CV_32FC1, Scalar.All(0));
+        Cv2.Rectangle(strokes, new Rect(60, 80, 180, 60), Scalar.All(0.08));
+        for (int line = 10; grid && line < 320; line += 25)
+        {
+            Cv2.Line(strokes, new Point(line, 0), new Point(line, 239), Scalar.All(0.03));
+            Cv2.Line(strokes, new Point(0, line), new Point(319, line), Scalar.All(0.03));
+        }
+
+        Cv2.Rectangle(strokes, new Rect(120, 139, openCells, 1), Scalar.All(0), -1);
+        strokes.GetArray(out float[] dark);
+        strokes.SetArray([.. dark.Select(v => v + (0.004f * (float)random.NextDouble()))]);
+
+        RimFill.Fill(things, tones, level, valid, [], strokes);
+
+        Assert.Equal(steel ? 255 : 0, things.At<byte>(110, 150));
+        Assert.Equal(0, things.At<byte>(160, 150));
+    }
+
     [Fact]
     public void A_shadow_with_a_sharp_rim_beside_the_blade_is_paper()
     {

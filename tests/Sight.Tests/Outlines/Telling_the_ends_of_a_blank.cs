@@ -61,6 +61,50 @@ public sealed class Telling_the_ends_of_a_blank
         Assert.True(torn < clean - 0.5);
     }
 
+    [Theory]
+    [InlineData(0.4, 0.01, 1)]
+    [InlineData(0.4, 0.15, 0)]
+    [InlineData(0, 0.01, -1)]
+    public void A_little_sweep_is_told_by_an_outline_that_is_quiet(double sweepMm, double unevenMm, int told)
+    {
+        double far = SideSweep.Odds(Side(sweepMm, unevenMm), BladeLie.StationMm).Far;
+
+        Assert.InRange(far, told > 0 ? 2 : told < 0 ? -2 : -1, told > 0 ? 20 : told < 0 ? -0.5 : 1);
+    }
+
+    [Theory]
+    [InlineData(0.4)]
+    [InlineData(-0.7)]
+    public void An_outline_that_goes_over_to_a_shadows_rim_steps_and_is_no_sweep(double stepMm)
+    {
+        double[] side = Side(sweepMm: 0, unevenMm: 0.01);
+        for (int i = 220; i < side.Length; i++)
+            side[i] += stepMm;
+
+        (double near, double far) = SideSweep.Odds(side, BladeLie.StationMm);
+
+        Assert.InRange(Math.Max(near, far), -3, 0);
+    }
+
+    [Fact]
+    public void A_sweep_is_told_through_such_a_step()
+    {
+        double[] side = Side(sweepMm: 2, unevenMm: 0.01);
+        for (int i = 0; i < 120; i++)
+            side[i] += 0.8;
+
+        (double near, double far) = SideSweep.Odds(side, BladeLie.StationMm);
+
+        Assert.True(far > near + 3);
+    }
+
+    // How far a side of 170 mm lies inside its straight line: its last 40 % sweep in.
+    private static double[] Side(double sweepMm, double unevenMm)
+    {
+        var random = new Random(7);
+        return [.. Enumerable.Range(0, 340).Select(i => (sweepMm * Math.Pow(Math.Max(0, (i / 340.0) - 0.6) / 0.4, 2)) + (unevenMm * Math.Sin(i / 11.0)) + (unevenMm * (random.NextDouble() - 0.5)))];
+    }
+
     [Fact]
     public void An_end_that_narrows_from_both_sides_is_a_point_not_seen_whole_and_tells_nothing() =>
         Assert.Equal(0, Judge(Blank(sweepMm: 4, turned: false, spineMm: 4), EdgeAbove).Odds.TipFar);

@@ -182,17 +182,35 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Theory]
-    [InlineData(true, 125)]
-    [InlineData(false, 80)]
-    public void The_side_that_takes_sky_light_from_the_paper_further_out_stands_high_and_is_the_spine(bool tallAbove, double edgeY)
+    [InlineData(true, 0, 125)]
+    [InlineData(false, 0, 80)]
+    [InlineData(false, 0.006, 80)]
+    public void The_side_that_takes_sky_light_from_the_paper_further_out_stands_high_and_is_the_spine_however_a_lamps_light_falls_off(bool tallAbove, double fallsOff, double edgeY)
     {
-        TracedOutline traced = DrawnBlade.Trace(slab: true, heel: MatSide.Left, tallAbove: tallAbove, tallBelow: !tallAbove);
+        TracedOutline traced = DrawnBlade.Trace(slab: true, heel: MatSide.Left, tallAbove: tallAbove, tallBelow: !tallAbove, fallsOff: fallsOff);
         Assert.Equal(TraceOutcome.Traced, traced.Outcome);
         Assert.Equal(edgeY, traced.TipOnMatMm.Y, 1.0);
     }
 
     [Fact]
     public void With_no_cue_on_either_side_edge_and_spine_are_alike() => Refused("sides-alike", DrawnBlade.Trace(slab: true, heel: MatSide.Left));
+
+    [Fact]
+    public void A_lamps_light_that_falls_off_along_the_mat_is_no_halo() => Refused("sides-alike", DrawnBlade.Trace(slab: true, heel: MatSide.Left, fallsOff: 0.006));
+
+    [Fact]
+    public void What_one_photo_leaves_open_the_other_tells()
+    {
+        // The first shows a slab alone; in the second sky light is taken from the paper above it.
+        using Picture first = DrawnBlade.Photo(false, [], 0, 0.8, false, 0, slab: true);
+        using Picture second = DrawnBlade.Photo(false, [], 0.1, 0.8, false, 0, slab: true, tallAbove: true);
+
+        TracedOutline traced = OutlineTracer.Trace(first, second, DrawnBlade.Mat, Length.FromMillimetres(0.5), told: new(null, MatSide.Left));
+
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.Contains(traced.Reasons, r => r.Code == "lie-from-second");
+        Assert.Equal(125, traced.TipOnMatMm.Y, 1.0);
+    }
 
     [Fact]
     public void A_heel_told_to_lie_across_the_blade_is_refused_with_the_sides_that_would_be_right()
