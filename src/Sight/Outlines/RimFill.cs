@@ -78,21 +78,27 @@ internal static partial class RimFill
         using Mat inside = new(valid, box);
         using Mat rims = FaintRims.Strength(off);
         double least = Math.Max(Least, OverNoise * Median(rims, inside));
-        using Mat relief = rims.Clone();
-        if (strokes is not null)
-        {
-            using Mat bare = WithoutGrid(strokes);
-            using Mat near = new Mat(bare, box).Clone();
-            foreach (SeenFiducial f in seen)
-                Blank(near, f.CornersMm, box);
-            using Mat lines = FaintRims.Lines(near);
-            Cv2.Max(relief, lines, relief);
-        }
+        using Mat plain = Barrier(rims, least, least);
+        Divide(rims, plain, flanks: false);
+        if (strokes is null)
+            return;
 
-        using Mat barrier = Barrier(relief, least);
-        using Mat open = Outside(barrier, inside, thing, off);
-        using Mat added = Shed(relief, open, thing, inside, barrier);
-        Give(added, thing, rims, off, least, barrier, box.Size == things.Size());
+        // What a step leaves open a thin dark line may close; it tells a blade's flank, not the band beside a rim that has both.
+        using Mat bare = WithoutGrid(strokes);
+        using Mat near = new Mat(bare, box).Clone();
+        foreach (SeenFiducial f in seen)
+            Blank(near, f.CornersMm, box);
+        using Mat relief = FaintRims.Lines(near);
+        Cv2.Max(relief, rims, relief);
+        using Mat lined = Barrier(relief, least, Fading * least);
+        Divide(relief, lined, flanks: true);
+
+        void Divide(Mat height, Mat barrier, bool flanks)
+        {
+            using Mat open = Outside(barrier, inside, thing, off);
+            using Mat added = Shed(height, open, thing, inside, barrier);
+            Give(added, thing, rims, off, least, barrier, flanks, box.Size == things.Size());
+        }
     }
 
     private static Rect Around(Mat things)
@@ -124,14 +130,14 @@ internal static partial class RimFill
         return some.Length == 0 ? 0 : some[some.Length / 2];
     }
 
-    private static Mat Barrier(Mat rims, double least)
+    private static Mat Barrier(Mat rims, double least, double fading)
     {
         using Mat sure = new();
         Cv2.Threshold(rims, sure, least, 255, ThresholdTypes.Binary);
         sure.ConvertTo(sure, MatType.CV_8UC1);
         Masks.KeepLarge(sure, SpeckCells);
         using Mat weak = new();
-        Cv2.Threshold(rims, weak, Fading * least, 255, ThresholdTypes.Binary);
+        Cv2.Threshold(rims, weak, fading, 255, ThresholdTypes.Binary);
         weak.ConvertTo(weak, MatType.CV_8UC1);
         using Mat labels = new();
         Cv2.ConnectedComponents(weak, labels);
@@ -238,7 +244,7 @@ internal static partial class RimFill
         return closed;
     }
 
-    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat barrier, bool alone)
+    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat barrier, bool flanks, bool alone)
     {
         using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat hull = Hull(thing);
@@ -263,7 +269,9 @@ internal static partial class RimFill
             bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
             bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
             bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
-            if (takes || (flank && Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone)))
+            if (flanks)
+                takes = flank && (takes || (Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone)));
+            if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
     }
