@@ -48,17 +48,19 @@ internal static partial class RimFill
         off.SetArray(tone);
     }
 
-    /// <summary>What is left of the strokes without lines that are printed along the mat's axes from end to end, as a grid.</summary>
-    private static Mat WithoutGrid(Mat strokes)
+    /// <summary>What is left of the strokes without lines that are printed along the mat's axes from end to end, as a grid; and whether there is one.</summary>
+    private static (Mat Left, bool Gridded) WithoutGrid(Mat strokes)
     {
         (int rows, int columns) = (strokes.Rows, strokes.Width);
         strokes.GetArray(out float[] dark);
+        bool any = false;
         foreach (bool down in new[] { true, false })
         {
             (int lines, int length) = down ? (columns, rows) : (rows, columns);
             int At(int line, int k) => down ? (k * columns) + line : (line * columns) + k;
             float[] own = [.. Enumerable.Range(0, lines).Select(line => Reached(Enumerable.Range(0, length).Select(k => dark[At(line, k)]), GridShare))];
             int[] grid = [.. Enumerable.Range(2, lines - 4).Where(line => own[line] - Reached(own[Math.Max(0, line - GridCells)..Math.Min(lines, line + GridCells + 1)], 0.5) > GridStroke)];
+            any |= grid.Length > 0;
             float[] was = [.. dark];
             foreach (int line in grid.SelectMany(l => new[] { l - 1, l, l + 1 }).Distinct())
             {
@@ -74,7 +76,7 @@ internal static partial class RimFill
 
         var left = new Mat(strokes.Size(), MatType.CV_32FC1);
         left.SetArray(dark);
-        return left;
+        return (left, any);
     }
 
     // What all but a share of the values reach.

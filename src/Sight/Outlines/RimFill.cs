@@ -48,6 +48,9 @@ internal static partial class RimFill
     /// <summary>No shadow between a handle and a heel is as large, cells: 1000 mm²; where no thing is, no blade was seen yet, and it may lie anywhere on the mat. Chosen.</summary>
     private const int FlankCells = 6250;
 
+    /// <summary>What lines give more than steps is at least this large in one piece, cells: 500 mm². Chosen.</summary>
+    private const int LeastMoreCells = 3125;
+
     /// <summary>Looked for so far around the things, cells: 45 mm. Chosen.</summary>
     private const int AroundCells = 112;
 
@@ -73,31 +76,39 @@ internal static partial class RimFill
         Cv2.Subtract(new Mat(tones, box), new Mat(level, box), off);
         foreach (SeenFiducial f in seen)
             Blank(off, f.CornersMm, box);
-        TakeGridOff(off);
+        (Mat? bare, bool gridded) = strokes is null ? (null, true) : WithoutGrid(strokes);
+        using Mat? lines = bare;
+        if (gridded)
+            TakeGridOff(off);
         using Mat thing = new(things, box);
         using Mat inside = new(valid, box);
         using Mat rims = FaintRims.Strength(off);
         double least = Math.Max(Least, OverNoise * Median(rims, inside));
         using Mat plain = Barrier(rims, least, least);
-        Divide(rims, plain, flanks: false);
-        if (strokes is null)
+        using Mat with = thing.Clone();
+        Divide(thing, rims, plain, lined: false);
+        if (lines is null)
             return;
 
-        // What a step leaves open a thin dark line may close; it tells a blade's flank, not the band beside a rim that has both.
-        using Mat bare = WithoutGrid(strokes);
-        using Mat near = new Mat(bare, box).Clone();
+        // What a step leaves open a thin dark line may close. Where that gives no large piece more the steps' word stands: beside a rim that has both, lines add a band of paper.
+        using Mat near = new Mat(lines, box).Clone();
         foreach (SeenFiducial f in seen)
             Blank(near, f.CornersMm, box);
         using Mat relief = FaintRims.Lines(near);
         Cv2.Max(relief, rims, relief);
-        using Mat lined = Barrier(relief, least, Fading * least);
-        Divide(relief, lined, flanks: true);
+        using Mat closed = Barrier(relief, least, Fading * least);
+        Divide(with, relief, closed, lined: true);
+        using Mat more = new();
+        Cv2.Subtract(with, thing, more);
+        Masks.KeepLarge(more, LeastMoreCells);
+        if (Cv2.CountNonZero(more) > 0)
+            with.CopyTo(thing);
 
-        void Divide(Mat height, Mat barrier, bool flanks)
+        void Divide(Mat to, Mat height, Mat barrier, bool lined)
         {
-            using Mat open = Outside(barrier, inside, thing, off);
-            using Mat added = Shed(height, open, thing, inside, barrier);
-            Give(added, thing, rims, off, least, barrier, flanks, box.Size == things.Size());
+            using Mat open = Outside(barrier, inside, to, off);
+            using Mat added = Shed(height, open, to, inside, barrier);
+            Give(added, to, rims, off, least, lined ? barrier : null, box.Size == things.Size());
         }
     }
 
@@ -244,7 +255,7 @@ internal static partial class RimFill
         return closed;
     }
 
-    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat barrier, bool flanks, bool alone)
+    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat? barrier, bool alone)
     {
         using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat hull = Hull(thing);
@@ -269,8 +280,7 @@ internal static partial class RimFill
             bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
             bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
             bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
-            if (flanks)
-                takes = flank && (takes || (Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone)));
+            takes |= barrier is not null && flank && Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone);
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
