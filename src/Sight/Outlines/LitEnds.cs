@@ -23,6 +23,9 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>Corner and face further apart than so many standard uncertainties of both, or than this at all: the corner is another one, and the face stays. Chosen.</summary>
     private const double Together = 3, FarthestMm = 1.5;
 
+    /// <summary>The corner bears out the outline's face against the one under the light where it lies so many times nearer to it. Chosen.</summary>
+    private const double MuchNearer = 3;
+
     /// <summary>A heel's corner is off by this beside what its fit says, mm: steel is thicker there than the model's plate. Chosen, from photographs of known truth.</summary>
     private const double SettingMm = 0.12;
 
@@ -85,20 +88,23 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
         double cornerU = CornerU(corner);
         var edge = new StraightLine(corner.Place, corner.Along);
         double byOutline = HeelUncertainty.Mm(at, null);
-        (double ApartMm, double UMm)[] faces = [((corner.Place - line[0]).Dot(corner.Along), faceU), .. lines.Skip(1).Select(l => ((corner.Place - edge.Meets(l)).Dot(corner.Along), byOutline))];
-        foreach ((double apart, double faceUMm) in faces)
-        {
-            if (!(Math.Abs(apart) <= Math.Min(FarthestMm, Together * Math.Sqrt((faceUMm * faceUMm) + (cornerU * cornerU)))))
-                continue;
-            if (corner.Ended([.. line.Reverse()]) is not { } ended)
-                break;
-            (double by, double u) = EndsOfTwo.Weigh(apart, faceUMm, cornerU);
+        (double, double)[] faces = [((corner.Place - line[0]).Dot(corner.Along), faceU), .. lines.Skip(1).Select(l => ((corner.Place - edge.Meets(l)).Dot(corner.Along), byOutline))];
+        if (BornOut(faces, cornerU) is not var (apart, faceUMm) || corner.Ended([.. line.Reverse()]) is not { } ended)
+            return (line, faceU);
+        (double by, double u) = EndsOfTwo.Weigh(apart, faceUMm, cornerU);
 
-            // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
-            return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
-        }
+        // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
+        return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
+    }
 
-        return (line, faceU);
+    /// <summary>The face that a corner bears out; null where it is another corner.</summary>
+    /// <param name="faces">How far the corner lies beyond each, and how well each is known; the best known first.</param>
+    /// <param name="cornerUMm">Standard uncertainty of the corner.</param>
+    internal static (double ApartMm, double UMm)? BornOut(IReadOnlyList<(double ApartMm, double UMm)> faces, double cornerUMm)
+    {
+        double nearest = Math.Abs(faces[0].ApartMm) / MuchNearer;
+        return faces.Where((f, i) => (i == 0 || Math.Abs(f.ApartMm) < nearest) && Math.Abs(f.ApartMm) <= Math.Min(FarthestMm, Together * Math.Sqrt((f.UMm * f.UMm) + (cornerUMm * cornerUMm))))
+            .Select(f => ((double, double)?)f).FirstOrDefault();
     }
 
     /// <summary>The line begun at a corner that has no face, sought where the outline turns and where the line begins; null where there is none.</summary>

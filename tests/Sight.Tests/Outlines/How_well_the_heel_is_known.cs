@@ -39,6 +39,18 @@ public sealed class How_well_the_heel_is_known
         Assert.Equal(4, mm.Distinct().Count());
     }
 
+    [Theory]
+    [InlineData(0.3, 0.9, 0)] // 0.3 mm from the face under the light, known to 0.15: three times √(0.15² + 0.1²) = 0.54
+    [InlineData(-1.6, 0.1, 1)] // patina was taken for a shadow across the face; the outline's face is the corner's
+    [InlineData(-0.8, -0.78, -1)] // both faces lie together and the corner elsewhere: another corner
+    [InlineData(-2, 1.8, -1)] // near to neither
+    public void A_corner_bears_out_the_face_it_lies_by_and_else_none(double fromLitMm, double fromOutlineMm, int which)
+    {
+        (double, double)[] faces = [(fromLitMm, 0.15), (fromOutlineMm, 0.5)];
+
+        Assert.Equal(which < 0 ? null : faces[which], LitEnds.BornOut(faces, 0.1));
+    }
+
     private static HeelFace Face(double scatterMm) => new(s_line, scatterMm, [], new(1, 0), 0);
 
     private static SideLine Lit(double doubtMm) => new(s_line, 0.01, doubtMm, null!);
