@@ -56,7 +56,10 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
             Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At([.. profiles.Select(q => q.AtMm)], move, i * ds)))];
             return EdgeProfile.Along(there, inward, sampler, map, ds, camera);
         }, pxMm);
-        return ([.. profiles.Select(p => p.AtMm)], smooth, [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
+        double[] place = [.. profiles.Select(p => p.AtMm)];
+        int[] station = [.. place.Select(a => Math.Clamp((int)Math.Round(a / ds), 0, line.Length - 1))];
+        double[] bridge = BridgedEdge.OutwardMm([.. station.Select((s, i) => line[s] + (inward[s] * -smooth[i]))], [.. station.Select(s => inward[s])]);
+        return (place, [.. smooth.Zip(bridge, (a, b) => a + b)], [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
     }
 
     /// <summary>Where the steel begins, inward, by one light for all profiles, and the smoothed correction toward the outside.</summary>
