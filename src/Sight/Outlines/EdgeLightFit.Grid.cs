@@ -26,8 +26,8 @@ internal sealed partial class EdgeLightFit
         private readonly int _padded;
 
         /// <summary>
-        /// Where the blur is less than this many steps of the samples, places lie half a step apart: a sharp edge between two places fits neither, so that the light is bent to
-        /// fit one of them, or a soft rim wins. Chosen.
+        /// Where blur and pixel are less than this many steps of the samples, places lie half a step apart: a sharp edge between two places fits neither, so that the light is bent
+        /// to fit one of them, or a soft rim wins. Coarser pixels do not tell half a step. Chosen.
         /// </summary>
         private const double FinePlaces = 2;
 
@@ -35,7 +35,7 @@ internal sealed partial class EdgeLightFit
         {
             (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
             _samples = ((EdgeProfile.Count - 1) / stride) + 1;
-            _parts = fit._blurMm < FinePlaces * _step ? 2 : 1;
+            _parts = Math.Max(fit._blurMm, fit._pixelMm) < FinePlaces * _step ? 2 : 1;
             _placeStep = _step / _parts;
             _places = (int)Math.Round((InnermostMm - OutermostMm) / _placeStep) + 1;
             double[][][] light = [.. profiles.Select(p => summed
