@@ -11,8 +11,6 @@ internal sealed partial class EdgeLightFit
         private readonly IReadOnlyList<EdgeProfile> _profiles;
         private readonly EdgeLightFit _fit;
         private readonly double _step;
-        private readonly int _parts;
-        private readonly double _placeStep;
         private readonly double[] _even;
         private readonly double[][] _squares;
         private readonly double[] _level;
@@ -25,19 +23,11 @@ internal sealed partial class EdgeLightFit
         private readonly int _samples;
         private readonly int _padded;
 
-        /// <summary>
-        /// Where blur and pixel are less than this many steps of the samples, places lie half a step apart: a sharp edge between two places fits neither, so that the light is bent
-        /// to fit one of them, or a soft rim wins. Coarser pixels do not tell half a step. Chosen.
-        /// </summary>
-        private const double FinePlaces = 2;
-
         public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit)
         {
             (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
             _samples = ((EdgeProfile.Count - 1) / stride) + 1;
-            _parts = Math.Max(fit._blurMm, fit._pixelMm) < FinePlaces * _step ? 2 : 1;
-            _placeStep = _step / _parts;
-            _places = (int)Math.Round((InnermostMm - OutermostMm) / _placeStep) + 1;
+            _places = (int)Math.Round((InnermostMm - OutermostMm) / _step) + 1;
             double[][][] light = [.. profiles.Select(p => summed
                 ? new[] { Enumerable.Range(0, _samples).Select(k => (p.Light[0][k * stride] + p.Light[1][k * stride] + p.Light[2][k * stride]) / 3).ToArray() }
                 : [.. p.Light.Select(c => Enumerable.Range(0, _samples).Select(k => c[k * stride]).ToArray())])];
@@ -64,7 +54,7 @@ internal sealed partial class EdgeLightFit
             int n = _profiles.Count;
             double[,] cost = Costs(light);
             double spacing = n > 1 ? _profiles[1].AtMm - _profiles[0].AtMm : 2;
-            double scale = _placeStep / (NeighbourMm * Math.Sqrt(spacing / 2));
+            double scale = _step / (NeighbourMm * Math.Sqrt(spacing / 2));
             int[,] from = new int[n, _places];
             double[] best = new double[_places];
             double[] next = new double[_places];
@@ -99,13 +89,13 @@ internal sealed partial class EdgeLightFit
             for (int i = n - 1; i >= 0; i--)
             {
                 own[i] = cost[i, at];
-                inward[i] = OutermostMm + (at * _placeStep);
+                inward[i] = OutermostMm + (at * _step);
                 if (at > 0 && at < _places - 1)
                 {
                     double bend = cost[i, at - 1] - (2 * cost[i, at]) + cost[i, at + 1];
                     if (bend > 0)
-                        inward[i] += _placeStep * Math.Clamp((cost[i, at - 1] - cost[i, at + 1]) / (2 * bend), -0.7, 0.7);
-                    curvature[i] = Math.Max(0, bend) / (_placeStep * _placeStep);
+                        inward[i] += _step * Math.Clamp((cost[i, at - 1] - cost[i, at + 1]) / (2 * bend), -0.7, 0.7);
+                    curvature[i] = Math.Max(0, bend) / (_step * _step);
                 }
 
                 at = from[i, at];
@@ -140,23 +130,19 @@ internal sealed partial class EdgeLightFit
         {
             int n = _profiles.Count;
             double[,] cost = new double[n, _places];
-            int furthest = (_places - 1) / _parts;
-            int length = _padded + furthest;
+            int length = _padded + _places - 1;
             Span<double> paper = stackalloc double[length];
             Span<double> bevel = stackalloc double[length];
             Span<double> flank = stackalloc double[length];
             Span<double> shoulder = stackalloc double[length];
             for (int i = 0; i < n; i++)
             {
-                for (int part = 0; part < _parts; part++)
+                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - InnermostMm, _step, _profiles[i], _fit._blurMm);
+                for (int k = 0; k < _places; k++)
                 {
-                    light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - OutermostMm - (part * _placeStep) - (furthest * _step), _step, _profiles[i], _fit._blurMm);
-                    for (int k = part; k < _places; k += _parts)
-                    {
-                        // The edge at OutermostMm + k·place step: sample j lies FromMm + j·step − that behind it.
-                        int shift = furthest - (k / _parts);
-                        cost[i, k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
-                    }
+                    // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
+                    int shift = _places - 1 - k;
+                    cost[i, k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
                 }
             }
 

@@ -42,7 +42,6 @@ internal sealed partial class EdgeLightFit
 
     private readonly IReadOnlyList<EdgeProfile> _profiles;
     private readonly double _blurMm;
-    private readonly double _pixelMm;
     private readonly double _looks;
 
     private readonly KnownHeight? _known;
@@ -60,7 +59,6 @@ internal sealed partial class EdgeLightFit
         _known = known;
         _beside = beside;
         _blurMm = Math.Max(blurMm, 0.4 * pixelMm);
-        _pixelMm = pixelMm;
         _looks = 3.0 / Math.Max(pixelMm, 1.5 * _blurMm);
     }
 
