@@ -78,15 +78,15 @@ internal static partial class RimFill
             Blank(off, f.CornersMm, box);
         (Mat? bare, bool gridded) = strokes is null ? (null, true) : WithoutGrid(strokes);
         using Mat? lines = bare;
-        if (gridded)
-            TakeGridOff(off);
+        using Mat ungridded = off.Clone();
+        TakeGridOff(ungridded);
         using Mat thing = new(things, box);
         using Mat inside = new(valid, box);
-        using Mat rims = FaintRims.Strength(off);
+        using Mat rims = FaintRims.Strength(ungridded);
         double least = Math.Max(Least, OverNoise * Median(rims, inside));
         using Mat plain = Barrier(rims, least, least);
         using Mat with = thing.Clone();
-        Divide(thing, rims, plain, lined: false);
+        Divide(thing, rims, plain, ungridded, lined: false);
         if (lines is null)
             return;
 
@@ -95,20 +95,21 @@ internal static partial class RimFill
         foreach (SeenFiducial f in seen)
             Blank(near, f.CornersMm, box);
         using Mat relief = FaintRims.Lines(near);
-        Cv2.Max(relief, rims, relief);
+        using Mat own = gridded ? rims.Clone() : FaintRims.Strength(off);
+        Cv2.Max(relief, own, relief);
         using Mat closed = Barrier(relief, least, Fading * least);
-        Divide(with, relief, closed, lined: true);
+        Divide(with, relief, closed, gridded ? ungridded : off, lined: true);
         using Mat more = new();
         Cv2.Subtract(with, thing, more);
         Masks.KeepLarge(more, LeastMoreCells);
         if (Cv2.CountNonZero(more) > 0)
             with.CopyTo(thing);
 
-        void Divide(Mat to, Mat height, Mat barrier, bool lined)
+        void Divide(Mat to, Mat height, Mat barrier, Mat tone, bool lined)
         {
-            using Mat open = Outside(barrier, inside, to, off);
+            using Mat open = Outside(barrier, inside, to, tone);
             using Mat added = Shed(height, open, to, inside, barrier);
-            Give(added, to, rims, off, least, lined ? barrier : null, box.Size == things.Size());
+            Give(added, to, rims, tone, least, lined ? barrier : null, box.Size == things.Size());
         }
     }
 
