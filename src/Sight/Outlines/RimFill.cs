@@ -51,6 +51,9 @@ internal static partial class RimFill
     /// <summary>What lines give more than steps is at least this large in one piece, cells: 500 mm². Chosen.</summary>
     private const int LeastMoreCells = 3125;
 
+    /// <summary>What lines give may make the things so much less convex, in the share of their hull that they fill. Chosen.</summary>
+    private const double LessConvex = 0.05;
+
     /// <summary>Looked for so far around the things, cells: 45 mm. Chosen.</summary>
     private const int AroundCells = 112;
 
@@ -90,7 +93,7 @@ internal static partial class RimFill
         if (lines is null)
             return;
 
-        // What a step leaves open a thin dark line may close. Where that gives no large piece more the steps' word stands: beside a rim that has both, lines add a band of paper.
+        // What a step leaves open a thin dark line may close.
         using Mat near = new Mat(lines, box).Clone();
         foreach (SeenFiducial f in seen)
             Blank(near, f.CornersMm, box);
@@ -99,10 +102,7 @@ internal static partial class RimFill
         Cv2.Max(relief, own, relief);
         using Mat closed = Barrier(relief, least, Fading * least);
         Divide(with, relief, closed, gridded ? ungridded : off, lined: true);
-        using Mat more = new();
-        Cv2.Subtract(with, thing, more);
-        Masks.KeepLarge(more, LeastMoreCells);
-        if (Cv2.CountNonZero(more) > 0)
+        if (LinesTell(thing, with))
             with.CopyTo(thing);
 
         void Divide(Mat to, Mat height, Mat barrier, Mat tone, bool lined)
@@ -111,6 +111,18 @@ internal static partial class RimFill
             using Mat added = Shed(height, open, to, inside, barrier);
             Give(added, to, rims, tone, least, lined ? barrier : null, box.Size == things.Size());
         }
+    }
+
+    /// <summary>
+    /// Whether what lines give stands in the place of what steps give: where it is a large piece more and the blade becomes no less convex by it. Beside a rim that has both,
+    /// lines add a band of paper, and beside steel that steps have left open they may let paper in.
+    /// </summary>
+    internal static bool LinesTell(Mat bySteps, Mat byLines)
+    {
+        using Mat more = new();
+        Cv2.Subtract(byLines, bySteps, more);
+        Masks.KeepLarge(more, LeastMoreCells);
+        return Cv2.CountNonZero(more) > 0 && Fills(byLines) > Fills(bySteps) - LessConvex;
     }
 
     private static Rect Around(Mat things)
@@ -316,7 +328,8 @@ internal static partial class RimFill
     {
         using Mat whole = Closed(mask);
         Cv2.FindContours(whole, out Point[][] outlines, out _, RetrievalModes.External, ContourApproximationModes.ApproxNone);
-        Point[] largest = outlines.MaxBy(o => Cv2.ContourArea(o))!;
+        if (outlines.MaxBy(o => Cv2.ContourArea(o)) is not { } largest)
+            return 0;
         return Cv2.ContourArea(largest) / Cv2.ContourArea(Cv2.ConvexHull(largest));
     }
 

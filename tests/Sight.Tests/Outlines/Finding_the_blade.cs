@@ -94,6 +94,20 @@ public sealed class Finding_the_blade
         Assert.Equal(0, things.At<byte>(160, 150));
     }
 
+    [Theory]
+    [InlineData(60, 100, true)] // nothing before, a bar now
+    [InlineData(140, 100, true)] // a bar whose half was open
+    [InlineData(220, 100, false)] // a whole bar, and paper beside it
+    [InlineData(190, 130, false)] // too little to be more than a band of paper
+    public void Lines_are_believed_where_they_give_a_large_piece_more_and_the_blade_becomes_no_less_convex(int stepsTo, int linesTo, bool tell)
+    {
+        using Mat bySteps = new(240, 320, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(bySteps, new Rect(60, 100, stepsTo - 60, 60), Scalar.All(255), -1);
+        using Mat byLines = bySteps.Clone();
+        Cv2.Rectangle(byLines, stepsTo == 220 ? new Rect(100, 40, 80, 60) : new Rect(60, linesTo, 160, 160 - linesTo), Scalar.All(255), -1);
+        Assert.Equal(tell, RimFill.LinesTell(bySteps, byLines));
+    }
+
     [Fact]
     public void A_shadow_with_a_sharp_rim_beside_the_blade_is_paper()
     {
