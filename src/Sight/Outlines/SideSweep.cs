@@ -30,8 +30,8 @@ internal static class SideSweep
     /// </summary>
     private const double QuietMm = 0.03, OfSweep = 0.1, Astray = 0.1, AstrayMm = 4;
 
-    /// <summary>Blocks beside each other are off alike: so many of them count as one; on a frayed side, which goes to and fro, fewer. From the same.</summary>
-    private const double Together = 5, TogetherFrayed = 3;
+    /// <summary>Blocks beside each other are off alike: so many of them count as one. From the same.</summary>
+    private const double Together = 5;
 
     /// <summary>Most edges sweep, in the mean by so much (mm, rarer evenly with size); the others are straight to the corner. Estimates from 45 rendered blanks.</summary>
     private const double MeanSweepMm = 2, Straight = 0.25;
@@ -48,7 +48,7 @@ internal static class SideSweep
     /// <param name="stationMm">Distance of the stations.</param>
     public static (double Near, double Far) Odds(ReadOnlySpan<double> insideMm, double stationMm)
     {
-        (double[] off, int steps, bool frayed) = WithoutSteps(Blocks(insideMm, stationMm));
+        (double[] off, int steps) = WithoutSteps(Blocks(insideMm, stationMm));
         int n = off.Length;
         if (n < 2 * StepBlocks)
             return (0, 0);
@@ -69,7 +69,7 @@ internal static class SideSweep
                 double share = (1 - Straight) * (Math.Exp(-least / MeanSweepMm) - above) / s_begins.Length;
                 least = (size + SizeMm(k + 1)) / 2;
                 foreach (double begin in s_begins)
-                    sum += share * Math.Exp(Math.Min(300, (Likelihood(off, at, Sweep(toward, begin, size), noise).Log - straight) / (frayed ? TogetherFrayed : Together)));
+                    sum += share * Math.Exp(Math.Min(300, (Likelihood(off, at, Sweep(toward, begin, size), noise).Log - straight) / Together));
             }
 
             return Math.Log(sum);
@@ -99,11 +99,11 @@ internal static class SideSweep
     }
 
     /// <summary>The same with what goes up or down at once laid together again, and how often it does; as it is where that is often.</summary>
-    private static (double[] OffMm, int Steps, bool Frayed) WithoutSteps(double[] off)
+    private static (double[] OffMm, int Steps) WithoutSteps(double[] off)
     {
         int n = off.Length - 1;
         if (n < StepBlocks)
-            return (off, 0, false);
+            return (off, 0);
         double[] rise = [.. Enumerable.Range(0, n).Select(i => off[i + 1] - off[i])];
         double[] even = new double[off.Length];
         int steps = 0;
@@ -116,7 +116,7 @@ internal static class SideSweep
             steps += abrupt ? 1 : 0;
         }
 
-        return steps > MostSteps ? (off, 0, true) : (even, steps, false);
+        return steps > MostSteps ? (off, 0) : (even, steps);
     }
 
     // Half of the blocks lie within this of the line, straight or swept, that they follow best.
