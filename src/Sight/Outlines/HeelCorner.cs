@@ -12,6 +12,24 @@ internal static class HeelCorner
     /// <summary>A corner whose face is turned against the face's line by more than this is another one. Chosen: 15°.</summary>
     private const double MostTurnedRad = 0.26;
 
+    /// <summary>Beginnings so far before and beyond the place, mm, and with faces so far from square. Chosen.</summary>
+    private const double AsideMm = 1, AslantRad = 0.3;
+
+    /// <summary>Its face may have any angle within this, standard deviation, and is looked at no further up than this, mm: a handle begins there. Chosen.</summary>
+    public const double AnySpreadRad = 0.25, ShortReachMm = 2.5;
+
+    /// <summary>A corner without a face is believed only where it is near, about square, on the edge's own line, sure of its place, and leaves little unexplained. Chosen.</summary>
+    private const double FarthestMm = 2, MostAslantRad = 0.6, OnLineMm = 0.25, SureMm = 0.4, PlainShare = 0.1;
+
+    /// <summary>The line taken from so much of its heel where it is carried on, mm. Chosen.</summary>
+    private const double CarriedFromMm = 20;
+
+    /// <summary>A line carried on by more than this must be seen there, mm. Chosen.</summary>
+    private const double CarriedMm = 1.5;
+
+    /// <summary>Light is looked at from so far to so far on either side of the line, mm, and must grow by this share, which is noise. Chosen.</summary>
+    private const double BesideFromMm = 0.1, BesideToMm = 0.45, BrighterBy = 0.005;
+
     /// <summary>The corner; null where the face is too short, the patch tells too little or the heel's own side is seen.</summary>
     /// <param name="line">Stations of the edge's line, heel to tip.</param>
     /// <param name="light">The light along it.</param>
@@ -55,24 +73,6 @@ internal static class HeelCorner
             && Math.Abs(seen.Best.Shape.AngleRad - (Math.PI / 2)) < MostAslantRad && Math.Abs(seen.Best.Shape.EdgeMm) < OnLineMm
             && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
     }
-
-    /// <summary>Beginnings so far before and beyond the place, mm, and with faces so far from square. Chosen.</summary>
-    private const double AsideMm = 1, AslantRad = 0.3;
-
-    /// <summary>Its face may have any angle within this, standard deviation, and is looked at no further up than this, mm: a handle begins there. Chosen.</summary>
-    public const double AnySpreadRad = 0.25, ShortReachMm = 2.5;
-
-    /// <summary>A corner without a face is believed only where it is near, about square, on the edge's own line, sure of its place, and leaves little unexplained. Chosen.</summary>
-    private const double FarthestMm = 2, MostAslantRad = 0.6, OnLineMm = 0.25, SureMm = 0.4, PlainShare = 0.1;
-
-    /// <summary>The line taken from so much of its heel where it is carried on, mm. Chosen.</summary>
-    private const double CarriedFromMm = 20;
-
-    /// <summary>A line carried on by more than this must be seen there, mm. Chosen.</summary>
-    private const double CarriedMm = 1.5;
-
-    /// <summary>Light is looked at from so far to so far on either side of the line, mm, and must grow by this share, which is noise. Chosen.</summary>
-    private const double BesideFromMm = 0.1, BesideToMm = 0.45, BrighterBy = 0.005;
 
     /// <summary>
     /// Whether steel ends at the line where it is carried on. Steel keeps light off paper the more the nearer, so that paper beside it never grows brighter toward it: what is
