@@ -55,6 +55,16 @@ internal sealed partial class BladeLie
     /// <summary>Whether a person told the heel's end.</summary>
     public bool Told { get; private init; }
 
+    /// <summary>Width of the handle or tang in the middle of its stations; 0 without one.</summary>
+    public double HandleWidthMm
+    {
+        get
+        {
+            double[] width = [.. Enumerable.Range(0, Math.Min(Low.Length, (int)(BladeFromMm / StationMm))).Select(i => High[i] - Low[i]).Order()];
+            return width.Length == 0 ? 0 : width[width.Length / 2];
+        }
+    }
+
     /// <summary>Whether handle and blade were told by the neck between them.</summary>
     public bool Necked { get; private init; }
 

@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -73,6 +73,8 @@ internal static class DrawnBlade
             Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
         if (slab)
             Fill(sheet, [new(90, 80), new(220, 80), new(220, 125), new(90, 125)], new Scalar(95, 92, 90));
+        if (tailMm > 0)
+            Fill(sheet, [new(60, 90), new(245, 90), new(245, 90 + tailMm), new(150, 90 + tailMm), new(150, 112), new(60, 112)], new Scalar(50, 50, 52));
         if (cloth is { } c)
             Fill(sheet, [.. Enumerable.Range(0, 90).Select(i => new Point2(c.X + (18 * Math.Cos(i * Math.PI / 45)), c.Y + (18 * Math.Sin(i * Math.PI / 45))))], new Scalar(60, 60, 62));
         if (second)

@@ -193,6 +193,12 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
+    public void A_handle_and_the_shadow_along_a_spine_whose_steel_was_not_seen_are_no_blade() => Refused("rim-not-seen", DrawnBlade.Trace(blade: false, tailMm: 2));
+
+    [Fact]
+    public void A_tang_is_broader_than_a_shadow() => Assert.DoesNotContain(DrawnBlade.Trace(blade: false, tailMm: 9).Reasons, r => r.Code == "rim-not-seen");
+
+    [Fact]
     public void With_no_cue_on_either_side_edge_and_spine_are_alike() => Refused("sides-alike", DrawnBlade.Trace(slab: true, heel: MatSide.Left));
 
     [Fact]
