@@ -25,6 +25,10 @@ internal sealed class NotchSearch
     private const double BrokenWorthALook = 3;
 
     private const double BrokenApartMm = 1.5;
+
+    /// <summary>The line is broken by a notch where it is broken so near to its middle, mm and share of its width. Chosen.</summary>
+    private const double BrokenNearMm = 0.5, BrokenWithin = 0.35;
+
     private const int MostPlaces = 60;
     private const double NeighbourhoodMm = 25;
     private const double ElsewhereMm = 50;
@@ -110,7 +114,7 @@ internal sealed class NotchSearch
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), _breaks.At(fit.AtMm, Math.Max(0.5, 0.35 * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
+        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), _breaks.At(fit.AtMm, Math.Max(BrokenNearMm, BrokenWithin * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
     }
 
     // How far the likelihood of such a notch stands out from that of the same notch elsewhere along the edge, where the steel is of the same kind: against the larger ones (nine in
