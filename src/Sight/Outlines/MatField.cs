@@ -79,11 +79,18 @@ internal sealed class MatField : IDisposable
         // Those that were not seen too: a handle that lies over one joins it.
         foreach (SheetFiducial f in printed)
             Square(things, f.CornersMm, 1.5, 0);
+        var round = RoundThings.TakeOff(things);
         FillEnclosed(things);
         if (level is not null)
-            RimFill.Fill(things, tones, level, valid, seen, strokes);
+        {
+            using Mat bare = valid.Clone();
+            RoundThings.Draw(bare, round, 0, 0);
+            RimFill.Fill(things, tones, level, bare, seen, strokes);
+        }
+
         SilhouetteBays.Fill(things);
         SilhouetteGaps.Close(things, StepMm);
+        RoundThings.PutBack(things, round);
         Cv2.MorphologyEx(things, things, MorphTypes.Open, kernel3);
         CutThreads(things);
         return new(tones.Width, tones.Rows, tones, valid, paper, things, noise);
