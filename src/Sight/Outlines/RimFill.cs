@@ -109,7 +109,7 @@ internal static partial class RimFill
         {
             using Mat open = Outside(barrier, inside, to, tone);
             using Mat added = Shed(height, open, to, inside, barrier);
-            Give(added, to, rims, tone, least, lined ? barrier : null, box.Size == things.Size());
+            Give(added, to, rims, tone, least, lined ? barrier : null, box.Size == things.Size(), inside);
         }
     }
 
@@ -268,7 +268,7 @@ internal static partial class RimFill
         return closed;
     }
 
-    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat? barrier, bool alone)
+    private static void Give(Mat added, Mat thing, Mat rims, Mat off, double least, Mat? barrier, bool alone, Mat inside)
     {
         using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
         using Mat hull = Hull(thing);
@@ -293,10 +293,24 @@ internal static partial class RimFill
             bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
             bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
             bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
-            takes |= barrier is not null && flank && Math.Abs(tone) < Dark && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone);
+            takes |= barrier is not null && flank && Math.Abs(tone) < Dark && !Cut(part, inside) && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone);
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }
+    }
+
+    /// <summary>Whether a part ends where the photo or the mat does: the paper beside a handle that runs off it, shut in by handle, heel and a printed line alone.</summary>
+    private static bool Cut(Mat part, Mat inside)
+    {
+        using Mat kernel = Cv2.GetStructuringElement(MorphShapes.Ellipse, new Size(3, 3));
+        using Mat off = new();
+        Cv2.BitwiseNot(inside, off);
+        Cv2.CopyMakeBorder(off, off, 1, 1, 1, 1, BorderTypes.Constant, Scalar.All(255));
+        using Mat grown = new();
+        Cv2.CopyMakeBorder(part, grown, 1, 1, 1, 1, BorderTypes.Constant, Scalar.All(0));
+        Cv2.Dilate(grown, grown, kernel);
+        Cv2.BitwiseAnd(grown, off, grown);
+        return Cv2.CountNonZero(grown) > RimReachCells;
     }
 
     /// <summary>Whether rims were seen nearly all around a part, things apart.</summary>

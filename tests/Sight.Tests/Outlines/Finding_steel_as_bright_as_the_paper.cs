@@ -57,6 +57,29 @@ public sealed class Finding_steel_as_bright_as_the_paper
         Assert.Equal(0, things.At<byte>(160, 150));
     }
 
+    [Fact]
+    public void Paper_beside_a_handle_that_runs_off_the_mat_is_shut_in_by_nothing()
+    {
+        // A blade, its handle to the mat's side, dark there, and a line printed along the blade's edge: what they and the mat's end enclose is paper.
+        using Mat tones = new(240, 480, MatType.CV_32FC3, Scalar.All(0));
+        using Mat level = tones.Clone();
+        using Mat valid = new(240, 480, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(valid, new Rect(3, 3, 474, 234), Scalar.All(255), -1);
+        using Mat things = new(240, 480, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(things, new Rect(40, 60, 200, 100), Scalar.All(255), -1);
+        Cv2.Rectangle(things, new Rect(240, 110, 237, 50), Scalar.All(255), -1);
+        using Mat strokes = new(240, 480, MatType.CV_32FC1, Scalar.All(0));
+        Cv2.Line(strokes, new Point(238, 60), new Point(477, 60), Scalar.All(0.08));
+        Cv2.Line(strokes, new Point(475, 40), new Point(475, 130), Scalar.All(0.08));
+        var random = new Random(4);
+        strokes.GetArray(out float[] dark);
+        strokes.SetArray([.. dark.Select(v => v + (0.004f * (float)random.NextDouble()))]);
+
+        RimFill.Fill(things, tones, level, valid, [], strokes);
+
+        Assert.Equal(0, things.At<byte>(85, 350));
+    }
+
     [Theory]
     [InlineData(60, 100, true)] // nothing before, a bar now
     [InlineData(140, 100, true)] // a bar whose half was open
