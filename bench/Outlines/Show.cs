@@ -77,11 +77,14 @@ internal static class Show
         BladeLie lie = BladeLie.Of(coarse);
         if (OutlineView.SideOf(outline, coarse, lie, high: false) is not { } low || OutlineView.SideOf(outline, coarse, lie, high: true) is not { } high)
             return "no sides";
-        SideOdds odds = SideChoice.Judge(lie, low.Edge, high.Edge, sampler, sheet.Map, outline.PixelMm);
+        double blurMm = Sharpness.Of(sampler, sheet).SigmaPx * outline.PixelMm;
+        if (MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null) is not { } camera)
+            return "no camera";
+        SideOdds odds = SideChoice.Judge(lie, low.Edge, high.Edge, sampler, sheet.Map, outline.PixelMm, camera, blurMm);
         JsonElement middle = truth.GetProperty("seenEdgeMm")[truth.GetProperty("seenEdgeMm").GetArrayLength() / 2];
         Point2 at = new(middle[0].GetDouble(), middle[1].GetDouble());
         bool isHigh = high.Edge.Points().Min(p => p.DistanceTo(at)) < low.Edge.Points().Min(p => p.DistanceTo(at));
-        EndOdds ends = OutlineView.Ends(lie, low.Edge, high.Edge, default, sampler, sheet.Map, outline.PixelMm);
+        EndOdds ends = OutlineView.Ends(lie, low.Edge, high.Edge, default, sampler, sheet.Map, outline.PixelMm, camera, blurMm);
         JsonElement[] seen = [.. truth.GetProperty("seenEdgeMm").EnumerateArray()];
         double ahead = (new Point2(seen[^1][0].GetDouble(), seen[^1][1].GetDouble()) - new Point2(seen[0][0].GetDouble(), seen[0][1].GetDouble())).Dot(lie.Axis) > 0 ? 1 : -1;
         string corners = string.Join(' ', new[] { false, true }.SelectMany(h => new[] { false, true }.Select(f => string.Create(CultureInfo.InvariantCulture, $"{lie.SweepMm(h, f):0.00}"))));

@@ -168,11 +168,11 @@ internal sealed record OutlineView
         double odds;
         if (lie.EndsKnown)
         {
-            odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm).Total;
+            odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm).Total;
         }
         else
         {
-            EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm);
+            EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm);
             if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
                 return (null, new(EndsAlike, $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;
@@ -234,9 +234,9 @@ internal sealed record OutlineView
         new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade.");
 
     /// <summary>Heel's end and edge's side of a thing whose ends are equally wide, told together.</summary>
-    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm)
+    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm, MatCamera camera, double blurMm)
     {
-        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm).OfBlank;
+        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm, camera, blurMm).OfBlank;
         return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map));
     }
 
