@@ -28,7 +28,8 @@ internal static class EndChoice
     /// <param name="sidesOdds">Odds (logarithm) of the high side to be the edge by everything but its curve; endless where a person told it.</param>
     /// <param name="lowFades">How the halo beside the low side fades toward the far end.</param>
     /// <param name="highFades">The same of the high side.</param>
-    public static EndOdds Judge(BladeLie lie, double sidesOdds, double lowFades, double highFades)
+    /// <param name="insideMm">How far a side lies inside a straight line from its near end to its far end, mm, where it is known better than by the outline; for the high side or not.</param>
+    public static EndOdds Judge(BladeLie lie, double sidesOdds, double lowFades, double highFades, Func<bool, double[]?>? insideMm = null)
     {
         double[] log = new double[4];
         double[] corner = [lie.SweepMm(false, false), lie.SweepMm(false, true), lie.SweepMm(true, false), lie.SweepMm(true, true)];
@@ -36,7 +37,7 @@ internal static class EndChoice
             return new(0, 0);
         foreach (bool high in new[] { false, true })
         {
-            (double Near, double Far) sweep = SideSweep.Odds(lie.InsideMm(high), BladeLie.StationMm);
+            (double Near, double Far) sweep = SideSweep.Odds(insideMm?.Invoke(high) ?? lie.InsideMm(high), BladeLie.StationMm);
             double side = Math.Clamp(Sides * sidesOdds / 2, -20, 20) * (high ? 1 : -1);
             double fades = Math.Clamp((SpineFades * (high ? lowFades : highFades)) + (EdgeFades * (high ? highFades : lowFades)), -MostFades, MostFades);
             foreach (bool far in new[] { false, true })

@@ -82,12 +82,7 @@ internal sealed class MatField : IDisposable
         var round = RoundThings.TakeOff(things);
         FillEnclosed(things);
         if (level is not null)
-        {
-            using Mat bare = valid.Clone();
-            RoundThings.Draw(bare, round, 0, 0);
-            RimFill.Fill(things, tones, level, bare, seen, strokes);
-        }
-
+            RimFill.Fill(things, tones, level, valid, seen, strokes);
         SilhouetteBays.Fill(things);
         SilhouetteGaps.Close(things, StepMm);
         RoundThings.PutBack(things, round);

@@ -173,6 +173,14 @@ internal sealed record OutlineView
         else
         {
             EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm);
+            if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds && told.EdgeToward is null && Math.Abs(ends.EdgeHigh) > LitSweep.LeastSides)
+            {
+                // The outline runs along shadows' rims here and there; the likelier side's line under the light does not, and an edge's alone sweeps.
+                bool isHigh = ends.EdgeHigh > 0;
+                double[] lit = LitSweep.InsideMm(lie, (isHigh ? high.Value : low.Value).Edge, isHigh, new(sampler, sheet.Map, blur, camera, known), outline.PixelMm);
+                ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm, side => side == isHigh ? lit : null);
+            }
+
             if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
                 return (null, new(EndsAlike, $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;
@@ -234,10 +242,10 @@ internal sealed record OutlineView
         new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade.");
 
     /// <summary>Heel's end and edge's side of a thing whose ends are equally wide, told together.</summary>
-    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm, MatCamera camera, double blurMm)
+    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm, MatCamera camera, double blurMm, Func<bool, double[]?>? insideMm = null)
     {
         double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm, camera, blurMm).OfBlank;
-        return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map));
+        return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map), insideMm);
     }
 
     private static string Name(MatSide side) => side.ToString().ToLowerInvariant();

@@ -37,6 +37,25 @@ public sealed class Round_things_beside_a_blade
     }
 
     [Fact]
+    public void A_round_spot_that_steel_mirrors_stays_the_blades()
+    {
+        // All that was seen of the steel at first is a dark spot; the rest was filled later.
+        using Mat things = new(300, 640, MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Circle(things, new Point(200, 90), 24, Scalar.All(255), -1);
+        var round = RoundThings.TakeOff(things);
+        Assert.Single(round);
+        using Mat blade = Blade();
+        Cv2.BitwiseOr(things, blade, things);
+        Cv2.Circle(things, new Point(200, 90), 27, Scalar.All(0), -1);
+
+        RoundThings.PutBack(things, round);
+
+        using Mat off = new();
+        Cv2.Absdiff(things, blade, off);
+        Assert.Equal(0, Cv2.CountNonZero(off));
+    }
+
+    [Fact]
     public void A_handle_with_a_round_end_is_none()
     {
         using Mat things = Blade();

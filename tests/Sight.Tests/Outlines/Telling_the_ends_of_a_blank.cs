@@ -105,6 +105,25 @@ public sealed class Telling_the_ends_of_a_blank
         return [.. Enumerable.Range(0, 340).Select(i => (sweepMm * Math.Pow(Math.Max(0, (i / 340.0) - 0.6) / 0.4, 2)) + (unevenMm * Math.Sin(i / 11.0)) + (unevenMm * (random.NextDouble() - 0.5)))];
     }
 
+    [Theory]
+    [InlineData(true)]
+    [InlineData(false)]
+    public void The_edges_line_under_the_light_tells_a_sweep_that_the_outline_hides(bool high)
+    {
+        // A straight outline, along shadows' rims; the steel's own line, seen every 0.2 mm, sweeps in toward the end of growing s.
+        BladeLie lie = BladeLie.Of(Blank(sweepMm: 0, turned: false));
+        double[] sweeps = Side(sweepMm: 1.2, unevenMm: 0);
+        (double S, double T)[] line = [.. Enumerable.Range(0, 850).Select(i => 0.2 * i).Select(s => (s, (high ? 40 : -30) + (high ? -1 : 1) * sweeps[Math.Min(339, (int)(s / 0.5))]))];
+
+        double[] lit = LitSweep.InsideMm(line, high);
+
+        Assert.Equal(1.2, lit[^1], 0.1);
+        Assert.InRange(lit[lit.Length / 3], -0.05, 0.05);
+        double sides = high ? 2 : -2;
+        Assert.InRange(Math.Abs(EndChoice.Judge(lie, sides, 0, 0).TipFar), 0, EndChoice.LeastOdds);
+        Assert.True(EndChoice.Judge(lie, sides, 0, 0, side => side == high ? lit : null).TipFar > EndChoice.LeastOdds);
+    }
+
     [Fact]
     public void An_end_that_narrows_from_both_sides_is_a_point_not_seen_whole_and_tells_nothing() =>
         Assert.Equal(0, Judge(Blank(sweepMm: 4, turned: false, spineMm: 4), EdgeAbove).Odds.TipFar);
