@@ -35,7 +35,7 @@ internal static class SideChoice
     private const double QuietMm = 0.06;
 
     /// <summary>Darkness of the paper (natural logarithm) below which a halo is not told from noise. Chosen.</summary>
-    private const double LeastHalo = 0.006;
+    private const double LeastHalo = 0.009;
 
     /// <summary>The same for the tone of the ground.</summary>
     private const double LeastGround = 0.02;
