@@ -4,7 +4,7 @@ namespace Whetwright.Sight.Outlines;
 internal sealed class TipFit
 {
     /// <summary>Misfit that no model of ours gets below, as a share of the paper's light. Chosen.</summary>
-    private const double Floor = 0.012;
+    public const double Floor = 0.012;
 
     private readonly TipPatch _patch;
     private readonly double _looks;
@@ -32,15 +32,15 @@ internal sealed class TipFit
     public Fitted Find(TipShape from, int rounds = 14)
     {
         double[] p = from.ToRow();
-        (double cost, double[] rows, double misfit, double[] tones, double scale) = Rows(from.With(p), p);
+        (double cost, double[] rows, double misfit, double[] tones, double scale, double freedom) = Rows(from.With(p), p);
         double lambda = 1e-2;
         double[,]? normal = null;
         for (int round = 0; round < rounds; round++)
         {
-            double[,] j = Jacobian(from, p, rows, scale);
+            (double[,] j, double[] slope) = Jacobian(from, p, rows, scale, freedom);
             double[,] a = Normal(j);
             normal = (double[,])a.Clone();
-            double[] b = new double[p.Length];
+            double[] b = [.. slope.Select(v => -0.5 * v)];
             for (int i = 0; i < rows.Length; i++)
             {
                 for (int k = 0; k < b.Length; k++)
@@ -55,11 +55,11 @@ internal sealed class TipFit
                 if (step is null)
                     break;
                 double[] q = [.. p.Select((v, k) => v + Math.Clamp(step[k], -2 * _spread[k], 2 * _spread[k]))];
-                (double c, double[] r, double m, double[] t, double k2) = Rows(from.With(q), q);
+                (double c, double[] r, double m, double[] t, double k2, double f) = Rows(from.With(q), q);
                 if (c < cost)
                 {
                     gain = cost - c;
-                    (p, cost, rows, misfit, tones, scale, better, lambda) = (q, c, r, m, t, k2, true, Math.Max(1e-5, lambda * 0.2));
+                    (p, cost, rows, misfit, tones, scale, freedom, better, lambda) = (q, c, r, m, t, k2, f, true, Math.Max(1e-5, lambda * 0.2));
                 }
                 else
                 {
@@ -77,42 +77,46 @@ internal sealed class TipFit
         return new(from.With(p), cost, misfit, u, tones);
     }
 
-    private (double Cost, double[] Rows, double Misfit, double[] Tones, double Scale) Rows(TipShape shape, double[] p, double? scale = null)
+    private (double Cost, double[] Rows, double Misfit, double[] Tones, double Scale, double Freedom) Rows(TipShape shape, double[] p, double? scale = null)
     {
-        (double[] residual, double[] tones, double ties) = _patch.Explain(shape);
+        (double[] residual, double[] held, double[] tones, double ties, double freedom) = _patch.Explain(shape);
         double all = _patch.Weight;
         double square = residual.Sum(v => v * v) + ties;
         double k = _looks / ((all * Floor * Floor) + square);
-        double cost = _looks * Math.Log(1 + (square / (all * Floor * Floor)));
+        double cost = (_looks * Math.Log(1 + (square / (all * Floor * Floor)))) + freedom;
         double root = scale ?? Math.Sqrt(k);
-        double[] rows = new double[residual.Length + p.Length];
+        double[] rows = new double[residual.Length + held.Length + p.Length];
         for (int i = 0; i < residual.Length; i++)
             rows[i] = residual[i] * root;
+        for (int i = 0; i < held.Length; i++)
+            rows[residual.Length + i] = held[i] * root;
         for (int i = 0; i < p.Length; i++)
         {
             double off = (p[i] - _prior[i]) / _spread[i];
-            rows[residual.Length + i] = off;
+            rows[residual.Length + held.Length + i] = off;
             cost += off * off;
         }
 
-        return (cost, rows, Math.Sqrt(residual.Sum(v => v * v) / all), tones, root);
+        return (cost, rows, Math.Sqrt(residual.Sum(v => v * v) / all), tones, root, freedom);
     }
 
-    private double[,] Jacobian(TipShape from, double[] p, double[] rows, double scale)
+    private (double[,] Rows, double[] Freedom) Jacobian(TipShape from, double[] p, double[] rows, double scale, double freedom)
     {
         double[,] j = new double[rows.Length, p.Length];
+        double[] slope = new double[p.Length];
         for (int k = 0; k < p.Length; k++)
         {
             double h = 0.1 * _spread[k];
             h = Math.Min(h, 0.03);
             double[] q = (double[])p.Clone();
             q[k] += h;
-            double[] there = Rows(from.With(q), q, scale).Rows;
+            (_, double[] there, _, _, _, double free) = Rows(from.With(q), q, scale);
+            slope[k] = (free - freedom) / h;
             for (int i = 0; i < rows.Length; i++)
                 j[i, k] = (there[i] - rows[i]) / h;
         }
 
-        return j;
+        return (j, slope);
     }
 
     private static double[,] Normal(double[,] j)

@@ -6,7 +6,7 @@ namespace Whetwright.Sight.Outlines;
 /// The photo around a tip on a square grid, and what a shape of the tip would show there: steel over paper under the sky, which the steel half hides, and under lamps
 /// whose shadows are the steel's own shape shifted; all blurred by the camera. Tones are solved.
 /// </summary>
-internal sealed class TipPatch
+internal sealed partial class TipPatch
 {
     /// <summary>What is looked at, mm from where the tip was supposed. Chosen.</summary>
     private const double BehindMm = 6, BeyondMm = 3.5, OutsideMm = 3, InsideMm = 5;
@@ -104,13 +104,23 @@ internal sealed class TipPatch
         return (slender * Math.Max(0, a + b - 1)) + ((1 - slender) * a * b);
     }
 
+    /// <summary>What a shape leaves of what is seen.</summary>
+    /// <param name="Residual">What is left, weighed, place by place.</param>
+    /// <param name="Held">What the field of stains strains its ties by; empty without one.</param>
+    /// <param name="Tones">Tones.</param>
+    /// <param name="Ties">Square of what all ties are strained by.</param>
+    /// <param name="Freedom">What the field of stains is paid for with, −2 log.</param>
+    public sealed record Explained(double[] Residual, double[] Held, double[] Tones, double Ties, double Freedom);
+
     /// <summary>What is seen less the best that a shape explains, weighed; with the tones.</summary>
-    public (double[] Residual, double[] Tones, double Ties) Explain(TipShape s)
+    public Explained Explain(TipShape s)
     {
         (double[][] parts, double[] prior, double[] tie) = Parts(s);
         int n = parts.Length;
-        double[,] a = new double[n, n];
-        double[] b = new double[n];
+        double[] steel = _hats.Count == 0 ? [] : [.. parts[0].Select(v => 1 - v)];
+        Hat[] hats = [.. _hats.Select(h => h.Times(steel, _columns))];
+        double[,] a = new double[n + hats.Length, n + hats.Length];
+        double[] b = new double[n + hats.Length];
         for (int i = 0; i < n; i++)
         {
             double[] p = parts[i];
@@ -120,7 +130,24 @@ internal sealed class TipPatch
             b[i] = Dot(w, _seen);
             for (int j = 0; j <= i; j++)
                 a[i, j] = Dot(w, parts[j]);
+            for (int j = 0; j < hats.Length; j++)
+                a[n + j, i] = hats[j].Dot(w, _columns);
         }
+
+        if (hats.Length > 0)
+        {
+            double[] w = [.. _seen.Select((v, k) => v * _weight[k])];
+            for (int i = 0; i < hats.Length; i++)
+            {
+                b[n + i] = hats[i].Dot(w, _columns);
+                for (int j = 0; j <= i; j++)
+                    a[n + i, n + j] = hats[i].Dot(hats[j], _weight, _columns);
+            }
+        }
+
+        double freedom = hats.Length == 0 ? 0 : LogDeterminant(a, n, _stainTie);
+        for (int i = 0; i < hats.Length; i++)
+            a[n + i, n + i] += _stainTie;
 
         // Ties: tone i is prior·tone 0 (paper) give or take; those without a tie are free.
         double all = _weight.Sum();
@@ -132,7 +159,7 @@ internal sealed class TipPatch
             a[0, 0] += t * prior[i] * prior[i];
         }
 
-        double[] tones = LeastSquares.Solve((double[,])a.Clone(), b, 1e-9) ?? new double[n];
+        double[] tones = LeastSquares.Solve((double[,])a.Clone(), b, 1e-9) ?? new double[b.Length];
         int lights = FirstLight + 1 + s.Lamps.Count;
         double over = -tones[0];
         for (int i = FirstLight; i < lights; i++)
@@ -150,7 +177,7 @@ internal sealed class TipPatch
             }
 
             a[0, 0] += limit;
-            tones = LeastSquares.Solve(a, b, 1e-9) ?? new double[n];
+            tones = LeastSquares.Solve(a, b, 1e-9) ?? new double[b.Length];
             over = -tones[0];
             for (int i = FirstLight; i < lights; i++)
                 over += tones[i];
@@ -165,28 +192,25 @@ internal sealed class TipPatch
                 residual[k] -= q * p[k];
         }
 
+        double[] held = new double[hats.Length];
+        for (int i = 0; i < hats.Length; i++)
+        {
+            hats[i].TakeFrom(residual, tones[n + i], _columns);
+            held[i] = Math.Sqrt(_stainTie) * tones[n + i];
+        }
+
         for (int k = 0; k < residual.Length; k++)
             residual[k] *= Math.Sqrt(_weight[k]);
-        double ties = limit * over * over;
+        double ties = (limit * over * over) + held.Sum(v => v * v);
         for (int i = 1; i < n; i++)
             ties += tie[i] * all * Math.Pow(tones[i] - (prior[i] * tones[0]), 2);
-        return (residual, tones, ties);
+        return new(residual, held, tones[..n], ties, freedom);
     }
 
     /// <summary>Sum of the weights.</summary>
     public double Weight => _weight.Sum();
 
-    private static double Dot(double[] a, double[] b)
-    {
-        var sum = System.Numerics.Vector<double>.Zero;
-        int k = 0;
-        for (; k <= a.Length - System.Numerics.Vector<double>.Count; k += System.Numerics.Vector<double>.Count)
-            sum += new System.Numerics.Vector<double>(a, k) * new System.Numerics.Vector<double>(b, k);
-        double total = System.Numerics.Vector.Sum(sum);
-        for (; k < a.Length; k++)
-            total += a[k] * b[k];
-        return total;
-    }
+    private static double Dot(double[] a, double[] b) => Product(a, b);
 
     /// <summary>What shows of paper, sky, lamps, flank and bevel for tones 1; their ratio to the paper's tone beforehand and how strongly it is held.</summary>
     private (double[][] Parts, double[] Prior, double[] Tie) Parts(TipShape s)

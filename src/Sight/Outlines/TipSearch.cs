@@ -40,6 +40,9 @@ internal sealed class TipSearch(PhotoSampler sampler, LensMap map, double sigmaP
     /// <summary>Steps to tell good beginnings from bad ones, and how many of those are followed to their end. Chosen.</summary>
     private const int FirstRounds = 3, Followed = 2;
 
+    /// <summary>Steel less even than this, in the paper's light, is stained. Chosen.</summary>
+    private const double UnevenShare = 0.03;
+
     /// <summary>How far the angle between edge and spine may be off what is supposed, standard deviation. Chosen.</summary>
     public double AngleSpreadRad { get; init; } = 0.12;
 
@@ -132,11 +135,16 @@ internal sealed class TipSearch(PhotoSampler sampler, LensMap map, double sigmaP
         // Samples that share the blur, or a flaw of the model beside it, repeat each other.
         double look = 2 * Math.Max(pixelMm, 1.5 * sigmaPx * pixelMm);
         double looks = patch.AreaMm2 / (look * look);
-        return starts.Select(s => (Fit: new TipFit(patch, looks, s.Usual, Spread(s.From, known)), Start: s))
-            .Select(t => (t.Fit, t.Start.Extra, Found: t.Fit.Find(t.Start.From, FirstRounds)))
-            .OrderBy(t => t.Found.Cost + t.Extra).Take(Followed)
-            .Select(t => (Found: t.Fit.Find(t.Found.Shape), t.Extra))
-            .MinBy(t => t.Found.Cost + t.Extra).Found;
+        (TipFit.Fitted even, Beginning begun) = Follow(patch, starts);
+        double uneven = patch.Unevenness(even.Shape);
+        return uneven < UnevenShare ? even : Follow(patch.Stained(uneven, TipFit.Floor, looks), [.. starts, begun with { From = even.Shape }]).Found;
+
+        (TipFit.Fitted Found, Beginning Start) Follow(TipPatch seen, List<Beginning> from) => from
+            .Select(s => (Fit: new TipFit(seen, looks, s.Usual, Spread(s.From, known)), Start: s))
+            .Select(t => (t.Fit, t.Start, Found: t.Fit.Find(t.Start.From, FirstRounds)))
+            .OrderBy(t => t.Found.Cost + t.Start.Extra).Take(Followed)
+            .Select(t => (Found: t.Fit.Find(t.Found.Shape), t.Start))
+            .MinBy(t => t.Found.Cost + t.Start.Extra);
     }
 
     /// <summary>Where a search begins.</summary>
