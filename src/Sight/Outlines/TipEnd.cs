@@ -20,6 +20,10 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
     /// <summary>Standard uncertainty of a tip from lines alone, mm. Chosen, from photographs of known truth.</summary>
     public const double LinesUMm = 0.4;
 
+    /// <summary>Angles between edge and spine where the search begins when no spine was seen, and their spread. Chosen.</summary>
+    private static readonly double[] s_risesRad = [0.45, 0.9, 1.5];
+    private const double AnyRiseRad = 0.3;
+
     /// <summary>The spine at the tip under the light.</summary>
     public SideLine? Spine { get; private set; }
 
@@ -36,8 +40,20 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
         Point2[] byLines = TipLines.Of(line, outline, tipAt, Spine?.Line);
         if (light is null || (Spine?.Line ?? OutlinesSpine()) is not { } spine)
             return new(byLines, LinesUMm);
-        Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]);
+        Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]) ?? AnySpine(line, byLines[^1], light);
         return Seen is { Tells: true } seen && seen.Ended(line) is { } ended ? new(ended, seen.UMm) : new(byLines, LinesUMm);
+    }
+
+    /// <summary>The tip where the outline goes back along the edge's own bevel, for the flank is as bright as the paper: its spine may rise at any angle.</summary>
+    private SeenTip? AnySpine(Point2[] line, Point2 at, EdgeLight light)
+    {
+        Vector2 back = (line[^(1 + (line.Length / 20))] - at).Normalized();
+        Vector2 up = new(-back.Y, back.X);
+        if (up.Dot(outline[0] - at) < 0)
+            up *= -1;
+        StraightLine[] spines = [.. s_risesRad.Select(a => new StraightLine(at, (back * Math.Cos(a)) + (up * Math.Sin(a))))];
+        var search = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light) { AngleSpreadRad = AnyRiseRad };
+        return spines.Select(s => search.Of(line, at, s, outline[0])).OfType<SeenTip>().Where(t => t.Tells).MinBy(t => t.MisfitShare);
     }
 
     private StraightLine? OutlinesSpine()

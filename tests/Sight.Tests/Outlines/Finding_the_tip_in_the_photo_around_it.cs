@@ -67,6 +67,23 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     [Fact]
+    public void A_point_whose_flank_is_as_bright_as_the_paper_is_found_though_the_outline_goes_back_along_its_bevel()
+    {
+        using Picture photo = Draw(double.DegreesToRadians(30), flank: 0.9, bevel: 0.3, default, share: 0, Sky);
+        (PhotoSampler sampler, LensMap map) = On(photo);
+        Point2[] line = [.. Enumerable.Range(0, 180).Select(i => new Point2(2 + (i * 0.2), s_tip.Y))];
+        Point2 end = s_tip + new Vector2(-0.6, 0.2);
+        Point2[] there = [.. Enumerable.Range(0, 150).Select(i => new Point2(end.X - ((150 - i) * 0.2), s_tip.Y))];
+        Point2[] back = [.. Enumerable.Range(1, 150).Select(i => new Point2(end.X - (i * 0.2), s_tip.Y + BevelMm))];
+        Point2[] outline = [new(10, 35), .. there, end, .. back];
+
+        EndedLine ended = new TipEnd(sampler, map, 1, 1 / PxPerMm, null, outline, 1 + there.Length).Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, []), null);
+
+        Assert.True(ended.Line[^1].DistanceTo(s_tip) < 0.2, $"{ended.Line[^1].DistanceTo(s_tip):0.00} mm off.");
+        Assert.InRange(ended.TipUMm, 0.02, 0.25);
+    }
+
+    [Fact]
     public void Stains_leave_a_shadow_beyond_the_spine_what_it_is()
     {
         // As even as paper in a lamp's shadow is, and as dark as the steel, which is blotched.
