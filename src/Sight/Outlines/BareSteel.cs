@@ -12,6 +12,9 @@ internal static class BareSteel
     /// <summary>A shadow's rim may tear the outline into a loop of this size, mm. Chosen.</summary>
     private const double LoopMm = 2.5;
 
+    /// <summary>An outline that comes no further from the edge than this over so much of its way has left the face for a handle's side, or the spine, mm. Chosen.</summary>
+    private const double UpMm = 1, UpOverMm = 3;
+
     /// <summary>A shorter face has no line, mm. Chosen.</summary>
     private const double ShortestLineMm = 2.5;
 
@@ -33,18 +36,7 @@ internal static class BareSteel
         Vector2 down = new(-forward.Y, forward.X);
         if (down.Dot(edge.Outward) > 0)
             down *= -1;
-        var face = new List<Point2>();
-        double deepest = 0;
-        for (int i = heelAt; i >= 0; i--)
-        {
-            Vector2 from = outline[i] - edge.Heel;
-            double depth = from.Dot(down);
-            deepest = Math.Max(deepest, depth);
-            if (depth > FaceToMm || depth < deepest - LoopMm || Math.Abs(from.Dot(forward)) > 3 + (0.25 * Math.Max(0, depth)))
-                break;
-            if (depth > FaceFromMm && (face.Count == 0 || face[^1].DistanceTo(outline[i]) > 0.3))
-                face.Add(outline[i]);
-        }
+        List<Point2> face = Up(outline, heelAt, edge.Heel, forward, down);
 
         // The last millimetre before a handle belongs to the fillet of its shadow.
         double length = face.Count < 2 ? 0 : face[0].DistanceTo(face[^1]);
@@ -60,6 +52,43 @@ internal static class BareSteel
         double back = face[0].DistanceTo(face[^1]) / 2;
         double wide = found.WideMm - (found.PerMm * back);
         return wide is > 0.3 and < 7 ? seen with { BandMm = wide, Line = new(line.At + (forward * wide), (line.Direction + (forward * found.PerMm)).Normalized()) } : seen;
+    }
+
+    /// <summary>The outline along the face, from the corner up, as far as it goes away from the edge: not along a handle's side, nor the spine.</summary>
+    /// <param name="outline">The outline in order, heel before tip.</param>
+    /// <param name="heelAt">Index of the heel's corner.</param>
+    /// <param name="heel">The edge's beginning.</param>
+    /// <param name="forward">Along the edge toward the tip.</param>
+    /// <param name="up">Square to it, into the blade.</param>
+    internal static List<Point2> Up(Point2[] outline, int heelAt, Point2 heel, Vector2 forward, Vector2 up)
+    {
+        var face = new List<Point2>();
+        double deepest = 0;
+        for (int i = heelAt; i >= 0; i--)
+        {
+            Vector2 from = outline[i] - heel;
+            double depth = from.Dot(up);
+            deepest = Math.Max(deepest, depth);
+            if (depth > FaceToMm || depth < deepest - LoopMm || Math.Abs(from.Dot(forward)) > 3 + (0.25 * Math.Max(0, depth)) || (depth > FaceFromMm && !Climbs(i, depth)))
+                break;
+            if (depth > FaceFromMm && (face.Count == 0 || face[^1].DistanceTo(outline[i]) > 0.3))
+                face.Add(outline[i]);
+        }
+
+        return face;
+
+        bool Climbs(int i, double depth)
+        {
+            double way = 0;
+            double highest = depth;
+            for (int k = i; k > 0 && way < UpOverMm; k--)
+            {
+                way += outline[k].DistanceTo(outline[k - 1]);
+                highest = Math.Max(highest, (outline[k - 1] - heel).Dot(up));
+            }
+
+            return highest - depth > UpMm;
+        }
     }
 
     private static double At(SmoothEdge edge, double along)

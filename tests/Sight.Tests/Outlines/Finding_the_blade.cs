@@ -264,6 +264,25 @@ public sealed class Finding_the_blade
         Assert.Equal(0, ended[0].Y, 0.1);
     }
 
+    [Theory]
+    [InlineData(4.5, 2.2)] // what lies within a millimetre of its top may be the handle's corner
+    [InlineData(12, 9.7)]
+    public void The_heels_face_ends_where_the_outline_turns_along_the_handle(double faceMm, double atLeastMm)
+    {
+        // Up the face, which leans by a twentieth, then along the handle's side, which leaves the edge by a tenth.
+        List<Point2> line = [];
+        double top = faceMm / 20;
+        Draw(line, new(-40, faceMm + 4), new(top, faceMm));
+        Draw(line, new(top, faceMm), new(0, 0));
+        int heelAt = line.Count;
+        Draw(line, new(0, 0), new(60, 0));
+
+        List<Point2> face = BareSteel.Up([.. line], heelAt, new(0, 0), new(1, 0), new(0, 1));
+
+        Assert.True(face[0].DistanceTo(face[^1]) > atLeastMm - 0.5, $"Only {face[0].DistanceTo(face[^1]):0.0} mm of it.");
+        Assert.All(face, p => Assert.Equal(p.Y / 20, p.X, 0.1));
+    }
+
     [Fact]
     public void A_band_that_was_no_shadow_gives_the_face_back_to_the_outline()
     {
