@@ -53,6 +53,12 @@ internal static class EdgeEnds
         return Ended(toHeel, edge, edge.At + (edge.Direction * (finer ? meets : at))) is { } ended ? [.. ended.Reverse()] : stations;
     }
 
+    /// <summary>How far a line begins from where it meets the heel's face, mm; 0 where both run too much alike to tell.</summary>
+    /// <param name="line">Stations, heel to tip.</param>
+    /// <param name="face">The face's line.</param>
+    internal static double BesideFaceMm(Point2[] line, StraightLine face) =>
+        EdgeLine([.. line.Reverse()], line[0], 1) is { } edge && Math.Abs(edge.Direction.Cross(face.Direction)) >= LeastSine ? Math.Abs((edge.Meets(face) - line[0]).Dot(edge.Direction)) : 0;
+
     /// <summary>The line of the stations before an end, a little inside it.</summary>
     internal static StraightLine? EdgeLine(Point2[] stations, Point2 end, int degree)
     {

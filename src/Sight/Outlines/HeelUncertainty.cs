@@ -21,11 +21,12 @@ internal static class HeelUncertainty
     /// <summary>√(0.15² + doubt²) where the face was found under the light and shadows leave it in doubt by so much; else what such heels were off.</summary>
     /// <param name="face">The heel's face in the outline; null where it has none.</param>
     /// <param name="lit">The face under the light; null where it was not found.</param>
-    public static double Mm(HeelFace? face, SideLine? lit) => (face, lit) switch
+    /// <param name="besideMm">How far the heel was put from where the face's line meets the edge: half of it is in doubt, where that is more.</param>
+    public static double Mm(HeelFace? face, SideLine? lit, double besideMm = 0) => Math.Max(besideMm > EdgeEnds.OnLineMm ? besideMm / 2 : 0, (face, lit) switch
     {
         (null, _) => FacelessMm,
         (_, { } line) => Math.Sqrt((LeastMm * LeastMm) + (line.DoubtMm * line.DoubtMm)),
         ({ ScatterMm: > TornFromMm }, null) => TornMm,
         _ => OutlineMm,
-    };
+    });
 }

@@ -62,7 +62,7 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        (line, double heelU) = AtCorner(line, light, at, HeelUncertainty.Mm(at, Heel));
+        (line, double heelU) = AtCorner(line, light, at, at is { } by ? HeelUncertainty.Mm(at, Heel, EdgeEnds.BesideFaceMm(line, Heel?.Line ?? by.Line)) : HeelUncertainty.Mm(at, Heel));
         return Tip.Of(line, light, bare) with { HeelUMm = heelU };
     }
 

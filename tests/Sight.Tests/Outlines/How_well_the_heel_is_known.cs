@@ -31,6 +31,19 @@ public sealed class How_well_the_heel_is_known
     }
 
     [Fact]
+    public void A_heel_put_elsewhere_than_on_its_face_is_in_doubt_by_half_of_what_lies_between()
+    {
+        // The outline left the edge's line 3.7 mm before the face.
+        Point2[] line = [.. Enumerable.Range(0, 300).Select(i => new Point2(3.7 + (i * 0.2), 5))];
+
+        double beside = EdgeEnds.BesideFaceMm(line, s_line);
+
+        Assert.Equal(3.7, beside, 0.01);
+        Assert.Equal(1.85, HeelUncertainty.Mm(Face(0.02), Lit(0.05), beside), 0.01);
+        Assert.Equal(0.15, HeelUncertainty.Mm(Face(0.02), Lit(0), besideMm: 0.1), 0.0001);
+    }
+
+    [Fact]
     public void The_less_of_a_face_is_seen_the_less_the_heel_is_known()
     {
         double[] mm = [HeelUncertainty.Mm(Face(0.02), Lit(0.1)), HeelUncertainty.Mm(Face(0.02), null), HeelUncertainty.Mm(Face(0.6), null), HeelUncertainty.Mm(null, null)];
