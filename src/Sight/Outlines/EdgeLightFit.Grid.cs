@@ -12,7 +12,6 @@ internal sealed partial class EdgeLightFit
         private readonly EdgeLightFit _fit;
         private readonly double _step;
         private readonly double[] _even;
-        private readonly double[][] _squares;
         private readonly double[] _level;
         private readonly double[][] _weight;
         private readonly double[]?[] _unclipped;
@@ -42,7 +41,6 @@ internal sealed partial class EdgeLightFit
             _unclipped = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select((v, k) => v ? 0 : Weight(EdgeProfile.FromMm + (k * _step)))) : null)];
             _least = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select(v => v ? 0.0 : -1e9)) : null)];
             _even = Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step))));
-            _squares = [.. light.Select((s, i) => s.Select(c => c.Select((v, k) => v * v * _weight[i][k]).Sum()).ToArray())];
             _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
         }
 

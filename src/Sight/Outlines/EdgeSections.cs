@@ -31,7 +31,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     private const int MostDrawn = 3;
 
     /// <summary>Leans of lamps behind whose shadows the edge is supposed to lie, besides on the path, when the search begins. Chosen.</summary>
-    private static readonly double[] s_leans = [0.15, 0.3, 0.45, 0.6, 0.8, 1.0, 1.3];
+    private static readonly double[] s_leans = [0.15, 0.3, 0.45, 0.6, 0.8, 1.0, 1.15, 1.3];
 
     /// <summary>The light along the edge; null where each section stands for itself.</summary>
     public EdgeLight? Light { get; private set; }

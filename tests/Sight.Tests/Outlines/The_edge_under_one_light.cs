@@ -103,6 +103,23 @@ public sealed class The_edge_under_one_light
     }
 
     [Fact]
+    public void Stained_steel_before_even_paper_is_not_taken_for_a_shadow_though_a_lamp_would_explain_its_stains_well()
+    {
+        // Stains of one and of four millimetres, as patina has them, that darken the steel behind the edge along most of it; no lamp.
+        double[,] noise = Noise(64);
+        double Stain(int i, double x) => (0.6 * At(noise, 0.44 * i, 0.22 * x)) + (0.4 * At(noise, 20 + (1.8 * i), 0.9 * x));
+        List<EdgeProfile> sections = Drawn(share: 0, lean: 0, bevel: _ => 0.3, flank: _ => 0.5, steel: (i, x, light) =>
+        {
+            double stain = Stain(i, x);
+            double share = Math.Clamp((stain - 0.25) * 1.6, 0, 0.9);
+            return (light * (1 - share)) + (share * (0.06 + (0.2 * stain)));
+        });
+        KnownHeight told = KnownHeight.Told(1.2);
+        (EdgeLight _, EdgeLightFit.Places places) = new EdgeLightFit(sections, BlurMm, 0.25, told).Find([new(new double[sections.Count]), .. EdgeSections.BehindRims(sections, told)]);
+        Assert.True(Rms(sections, places) < 0.1, $"RMS {Rms(sections, places):0.000} mm.");
+    }
+
+    [Fact]
     public void Under_the_shadow_paper_keeps_what_sky_and_lamp_leave_it()
     {
         var light = new EdgeLight(1, 1, Sky, 1, BevelMm, [new(0.3, 0.5, 0, 0.05)]);
@@ -191,21 +208,40 @@ public sealed class The_edge_under_one_light
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null, Func<int, double, double, double>? steel = null)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
+        double Shown(int i, double x, double light) => x > 0 && steel is not null ? steel(i, x, light) : light;
         for (int i = 0; i < 24; i++)
         {
             double along = i / 23.0;
             double z = level ?? HeightAt(along);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z)) + (0.003 * (random.NextDouble() - 0.5)));
+                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Shown(i, x, Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z))) + (0.003 * (random.NextDouble() - 0.5)));
             sections.Add(new(3 + (2 * i), along, 0, 0, [light, light, light]));
         }
 
         return sections;
+    }
+
+    private static double[,] Noise(int size)
+    {
+        var random = new Random(20260102);
+        double[,] noise = new double[size, size];
+        for (int i = 0; i < size * size; i++)
+            noise[i / size, i % size] = random.NextDouble();
+        return noise;
+    }
+
+    private static double At(double[,] noise, double x, double y)
+    {
+        int size = noise.GetLength(0);
+        (int i, int k) = ((int)x, (int)y);
+        (double u, double v) = (x - i, y - k);
+        double Of(int a, int b) => noise[a % size, b % size];
+        return ((1 - v) * (((1 - u) * Of(i, k)) + (u * Of(i + 1, k)))) + (v * (((1 - u) * Of(i, k + 1)) + (u * Of(i + 1, k + 1))));
     }
 
     private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder, double half)
