@@ -21,7 +21,7 @@ internal sealed class EdgeStrip
     /// <summary>From what is seen at a place along the edge and a depth behind it (negative: before it).</summary>
     public EdgeStrip(double lengthMm, double stepMm, Func<double, double, (float B, float G, float R)> at)
     {
-        StepMm = stepMm;
+        (StepMm, PixelMm) = (stepMm, stepMm);
         Columns = (int)(lengthMm / stepMm);
         Rows = (int)((ToMm - FromMm) / stepMm) + 1;
         _light = new float[Columns, Rows, 3];
@@ -44,6 +44,9 @@ internal sealed class EdgeStrip
 
     public double StepMm { get; }
 
+    /// <summary>Size of the photo's pixels there, mm; a step where nothing else is told.</summary>
+    public double PixelMm { get; init; }
+
     public int Columns { get; }
 
     public int Rows { get; }
@@ -63,7 +66,10 @@ internal sealed class EdgeStrip
             double t = at - i;
             Vector2 normal = (inward[i] * (1 - t)) + (inward[i + 1] * t);
             return sampler.At(map.ToPhoto(line[i] + ((line[i + 1] - line[i]) * t) + (normal * depth)));
-        });
+        })
+        {
+            PixelMm = pxMm,
+        };
     }
 
     /// <summary>Depth of a row behind the line, mm.</summary>

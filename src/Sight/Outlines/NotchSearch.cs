@@ -15,7 +15,7 @@ internal sealed class NotchSearch
     /// <summary>What one of the first three notches must explain, less where the departure is faint. Chosen.</summary>
     private const double WorthALook = 0.15;
 
-    /// <summary>A notch so much better, and within what a place is compared with, is what makes the place look like one. Chosen.</summary>
+    /// <summary>So much better a notch is no rival of another beside it but what makes its place look like one. Chosen.</summary>
     private const double Much = 1.5;
 
     /// <summary>A departure that counts in full, in parts of the paper's light. Chosen.</summary>
@@ -29,14 +29,13 @@ internal sealed class NotchSearch
     /// <summary>The line is broken by a notch where it is broken so near to its middle, mm and share of its width. Chosen.</summary>
     private const double BrokenNearMm = 0.5, BrokenWithin = 0.35;
 
+    /// <summary>Log of a ratio of likelihoods against mottle from which a place is tried, how far such places lie apart, and how near a notch counts for it. Chosen.</summary>
+    private const double SharpWorthALook = 4, SharpApartMm = 1, SharpNearMm = 0.6;
+
+    private const int MostSharp = 30;
+
     private const int MostPlaces = 60;
     private const double NeighbourhoodMm = 25;
-    private const double ElsewhereMm = 50;
-    private const double ElsewhereEveryMm = 0.6;
-    private const int FewestElsewhere = 10;
-
-    /// <summary>Logs of likelihoods that are nearer to one another tell nothing apart. Chosen.</summary>
-    private const double LeastSpread = 3;
 
     private static readonly NotchShape[] s_first = [new(0.55, 1.0, false), new(1.0, 2.0, false), new(2.0, 4.0, false)];
     private static readonly double[] s_depths = [0.42, 0.55, 0.7, 0.9, 1.2, 1.55, 2.0, 2.6, 3.3];
@@ -51,25 +50,30 @@ internal sealed class NotchSearch
     /// <summary>A notch's own walls and a low edge's shadow hide the paper along one flank of it. Chosen.</summary>
     private static readonly (double, double)[] s_near = [(0, 0.15), (-0.3, 0.15), (0.3, 0.15), (0, 0.3), (-0.5, 0.3), (0.5, 0.3)];
 
+    /// <summary>A sharp notch's place is known to some tenths, mm, its size to a third: it was tried in few sizes.</summary>
+    private static readonly double[] s_aside = [0, -0.2, -0.1, 0.1, 0.2], s_larger = [1, 0.8, 1.25];
+
     private static readonly double[] s_out = [0.4, 0.7, 1.1, 1.6];
     private static readonly double[] s_along = [-1.5, -1, -0.5, 0, 0.5, 1, 1.5];
     private static readonly (NotchShape, LitPatch)[] s_firstInShadow = [(new(0.7, 1.4, false), new(0, 0.7, 0.1)), (new(1.0, 2.0, false), new(0, 1.2, 0.2))];
 
     private readonly EdgeStrip _strip;
-    private readonly NotchLikelihood _likelihood;
+    private readonly NotchModel _model;
     private readonly EdgeBreaks _breaks;
+    private readonly MottledSteel _mottle;
     private readonly List<(double AtMm, double Departure)> _along = [];
-    private List<NotchFit> _found = [];
 
     public NotchSearch(EdgeStrip strip, double blurMm)
     {
         _strip = strip;
-        _likelihood = new(strip, blurMm);
-        _breaks = new(strip, _likelihood.Tones);
+        _model = new(strip, blurMm);
+        var tones = new StripTones(strip);
+        _breaks = new(strip, tones);
+        _mottle = new(strip, tones, blurMm);
     }
 
     /// <summary>Places that look like notches, each once, with the best shape; the likeliest first.</summary>
-    public IReadOnlyList<NotchFit> Find()
+    private List<NotchFit> Find()
     {
         var places = new List<(double AtMm, double Score)>();
         double shadow = ShadowAlong();
@@ -78,7 +82,7 @@ internal sealed class NotchSearch
             var row = new List<(double AtMm, double Score)>();
             for (double at = EndMm; at < _strip.LengthMm - EndMm; at += EveryMm)
             {
-                NotchFit? fit = _likelihood.Model.Fit(at, shape, patch);
+                NotchFit? fit = _model.Fit(at, shape, patch);
                 row.Add((at, fit is null ? 0 : fit.Explained * Math.Min(1, fit.Departure / PlainDeparture)));
                 if (fit is not null && shape == s_first[0] && patch == default)
                     _along.Add((at, fit.Departure));
@@ -92,51 +96,76 @@ internal sealed class NotchSearch
         }
 
         var fits = new List<NotchFit>();
-        IEnumerable<double> broken = _breaks.Places(BrokenWorthALook, BrokenApartMm).Where(at => at > EndMm && at < _strip.LengthMm - EndMm);
+        var sharp = _mottle.Places(SharpWorthALook, SharpApartMm).Where(p => p.AtMm > EndMm && p.AtMm < _strip.LengthMm - EndMm).Take(MostSharp).ToList();
+        IEnumerable<double> broken = _breaks.Places(BrokenWorthALook, BrokenApartMm).Where(at => at > EndMm && at < _strip.LengthMm - EndMm).Concat(sharp.Select(p => p.AtMm));
         foreach (double at in places.OrderByDescending(p => p.Score).Take(MostPlaces).Select(p => p.AtMm).Concat(broken))
         {
             if (fits.All(f => Math.Abs(f.AtMm - at) >= 0.35) && Shaped(at) is { } fit)
                 fits.Add(fit);
         }
 
-        _found = [];
+        var found = new List<NotchFit>();
         foreach (NotchFit fit in fits.OrderByDescending(Score))
         {
-            if (_found.All(f => Math.Abs(f.AtMm - fit.AtMm) > (Score(f) > Much * Score(fit) ? (f.Shape.WidthMm / 2) + _likelihood.Model.ReachMm(fit.Shape.WidthMm) : 0.4 * (f.Shape.WidthMm + fit.Shape.WidthMm))))
-                _found.Add(fit);
+            if (found.All(f => Math.Abs(f.AtMm - fit.AtMm) > AsOne(f, fit) && !Outdone(fit, f)))
+                found.Add(fit);
         }
 
-        return _found;
+        // What is large and soft explains much of what is seen, the small sharp notch within it is likelier all the same: both are weighed.
+        foreach ((double at, NotchShape shape) in sharp)
+        {
+            if (Sharp(at, shape) is { } fit && found.All(f => Math.Abs(f.AtMm - at) <= AsOne(f, fit) || !Outdone(fit, f)))
+                found.Add(fit);
+        }
+
+        return found;
+    }
+
+    // As near two notches are one.
+    private static double AsOne(NotchFit a, NotchFit b) => 0.4 * (a.Shape.WidthMm + b.Shape.WidthMm);
+
+    // A notch so much better, and within what a place is compared with, is what makes the place look like one.
+    private bool Outdone(NotchFit fit, NotchFit by) => Score(by) > Much * Score(fit) && Math.Abs(by.AtMm - fit.AtMm) <= (by.Shape.WidthMm / 2) + _model.ReachMm(fit.Shape.WidthMm);
+
+    // The notch that is likelier than mottle, its place and size as they explain most of what is seen; null too near to an end.
+    private NotchFit? Sharp(double at, NotchShape shape)
+    {
+        if (_model.Fit(at, shape) is not { } best)
+            return null;
+        foreach (double aside in s_aside)
+        {
+            foreach (double deeper in s_larger)
+            {
+                foreach (double wider in s_larger)
+                {
+                    if (_model.Fit(at + aside, new(shape.DepthMm * deeper, shape.WidthMm * wider, false)) is { } fit && Score(fit) > Score(best))
+                        best = fit;
+                }
+            }
+        }
+
+        return Math.Min(best.AtMm, _strip.LengthMm - best.AtMm) < EndMm + 0.5 + (EndDepths * best.Shape.DepthMm) ? null : best;
+    }
+
+    /// <summary>Places that look like notches, of several at one place the likeliest, with what speaks for and against them; the likeliest first.</summary>
+    public IReadOnlyList<(NotchFit Notch, ChipEvidence Evidence)> Weighed()
+    {
+        var weighed = new List<(NotchFit Notch, ChipEvidence Evidence)>();
+        foreach ((NotchFit Notch, ChipEvidence Evidence) w in Find().Select(f => (f, Weigh(f))).OrderByDescending(w => w.Item2.LogOdds))
+        {
+            if (weighed.All(t => Math.Abs(t.Notch.AtMm - w.Notch.AtMm) > AsOne(t.Notch, w.Notch)))
+                weighed.Add(w);
+        }
+
+        return weighed;
     }
 
     /// <summary>What speaks for and against one that was found.</summary>
-    public ChipEvidence Weigh(NotchFit fit)
+    private ChipEvidence Weigh(NotchFit fit)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _likelihood.Model.Stain(fit), Ratio(fit.Departure, large), StandsOut(fit), _breaks.At(fit.AtMm, Math.Max(BrokenNearMm, BrokenWithin * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
-    }
-
-    // How far the likelihood of such a notch stands out from that of the same notch elsewhere along the edge, where the steel is of the same kind: against the larger ones (nine in
-    // ten stay below), in their usual spread.
-    private double StandsOut(NotchFit fit)
-    {
-        IReadOnlyList<NotchLikelihood.Opened> opened = _likelihood.Of(fit.Shape, fit.Patch);
-        if (_likelihood.At(fit.AtMm, fit.Shape, fit.Patch, opened) is not { } there)
-            return 0;
-        var elsewhere = new List<double>();
-        for (double at = EndMm; at < _strip.LengthMm - EndMm; at += ElsewhereEveryMm)
-        {
-            double off = Math.Abs(at - fit.AtMm);
-            if (off >= fit.Shape.WidthMm + 1 + Math.Abs(fit.Patch.AlongMm) && off <= ElsewhereMm && _likelihood.At(at, fit.Shape, fit.Patch, opened) is { } other)
-                elsewhere.Add(other);
-        }
-
-        if (elsewhere.Count < FewestElsewhere)
-            return 0;
-        elsewhere.Sort();
-        (double usual, double large) = (elsewhere[elsewhere.Count / 2], elsewhere[(int)(0.9 * elsewhere.Count)]);
-        return (there - large) / (large - usual + LeastSpread);
+        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _breaks.At(fit.AtMm, Math.Max(BrokenNearMm, BrokenWithin * fit.Shape.WidthMm)), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, BrokenWithin * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);
@@ -144,7 +173,7 @@ internal sealed class NotchSearch
     // Shadow that is usual along the edge.
     private double ShadowAlong()
     {
-        double[] all = [.. Enumerable.Range(1, 19).Select(i => _likelihood.Model.ShadowAt(_strip.LengthMm * i / 20)).Order()];
+        double[] all = [.. Enumerable.Range(1, 19).Select(i => _model.ShadowAt(_strip.LengthMm * i / 20)).Order()];
         return all[all.Length / 2];
     }
 
@@ -153,7 +182,7 @@ internal sealed class NotchSearch
         NotchFit? best = null;
         void Take(double place, NotchShape shape, LitPatch patch)
         {
-            if (shape.WidthMm <= WidestMm && Math.Min(place, _strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _likelihood.Model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
+            if (shape.WidthMm <= WidestMm && Math.Min(place, _strip.LengthMm - place) >= EndMm + 0.5 + (EndDepths * shape.DepthMm) && _model.Fit(place, shape, patch) is { } fit && Score(fit) > (best is null ? 0 : Score(best)))
                 best = fit;
         }
 
@@ -177,7 +206,7 @@ internal sealed class NotchSearch
                 Take(best.AtMm, first, new(along, outward, PatchSoft * outward));
         }
 
-        if (_likelihood.Model.ShadowAt(at) > LeastShadow)
+        if (_model.ShadowAt(at) > LeastShadow)
         {
             NotchShape[] shapes = best is null ? s_first : [best.Shape, .. s_first];
             foreach (double outward in s_out)

@@ -17,10 +17,11 @@ internal readonly record struct NotchShape(double DepthMm, double WidthMm, bool 
     /// Share of each place that is not steel, as a blurred camera sees it: the plane cut at the notch's rim, convolved with a normal density.
     /// </summary>
     /// <param name="half">Columns to each side of the middle.</param>
-    /// <param name="rows">Rows from <see cref="EdgeStrip.FromMm"/> inward.</param>
+    /// <param name="rows">Rows, inward.</param>
     /// <param name="stepMm">Distance of columns and rows.</param>
     /// <param name="blurMm">Standard deviation of the blur.</param>
-    public double[,] OpenShare(int half, int rows, double stepMm, double blurMm)
+    /// <param name="fromMm">Depth of the outermost row.</param>
+    public double[,] OpenShare(int half, int rows, double stepMm, double blurMm, double fromMm = EdgeStrip.FromMm)
     {
         const int parts = 4;
         int reach = (int)Math.Ceiling(3 * blurMm / stepMm);
@@ -32,7 +33,7 @@ internal readonly record struct NotchShape(double DepthMm, double WidthMm, bool 
             {
                 double depth = At((i - reach - half + ((part + 0.5) / parts) - 0.5) * stepMm);
                 for (int k = 0; k < rows; k++)
-                    sharp[i, k] += Math.Clamp(((depth - EdgeStrip.FromMm) / stepMm) - k + 0.5, 0, 1) / parts;
+                    sharp[i, k] += Math.Clamp(((depth - fromMm) / stepMm) - k + 0.5, 0, 1) / parts;
             }
         }
 

@@ -100,22 +100,33 @@ public sealed class Telling_chips_from_stains
     public void A_notch_is_told_on_patina_whose_stains_depart_as_much_for_it_alone_is_even_and_of_the_papers_tone(double depth, double width)
     {
         var notch = new NotchShape(depth, width, false);
-        (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v)));
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v)));
         Assert.Equal(35, found.AtMm, 0.4);
-        Assert.True(evidence.StandsOut > 1, $"stands out {evidence.StandsOut:0.0}");
     }
 
     [Fact]
-    public void A_notch_is_likelier_than_an_unbroken_edge_where_it_is_and_nowhere_else()
+    public void A_small_sharp_notch_is_likelier_than_mottle_where_it_is_and_nowhere_else()
     {
-        var notch = new NotchShape(0.9, 2.0, false);
-        EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v));
-        var likelihood = new NotchLikelihood(strip, BlurMm);
-        IReadOnlyList<NotchLikelihood.Opened> opened = likelihood.Of(notch, default);
-        double[] at = [.. Enumerable.Range(0, 12).Select(i => 7.0 + (5 * i)).Where(a => Math.Abs(a - 35) > 3)];
-        Assert.True(likelihood.At(35, notch, default, opened) > 10);
-        Assert.All(at, a => Assert.True(likelihood.At(a, notch, default, opened) < 5, $"at {a} mm: {likelihood.At(a, notch, default, opened):0.0}"));
-        Assert.Null(likelihood.At(1, notch, default, opened));
+        // The stains are larger than the notch and depart as much from one another as steel from paper.
+        var notch = new NotchShape(0.6, 1.2, false);
+        EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 35) || v < 0 ? Paper : Patina(x, v));
+        var mottle = new MottledSteel(strip, new StripTones(strip), BlurMm);
+        (double at, NotchShape shape) = mottle.Places(10, 2).First();
+        Assert.Equal(35, at, 0.3);
+        Assert.InRange(shape.DepthMm, 0.4, 0.8);
+        double there = mottle.At(35, 0.3);
+        Assert.All(Enumerable.Range(0, 12).Select(i => 7.0 + (5 * i)).Where(a => Math.Abs(a - 35) > 3), a => Assert.True(mottle.At(a, 0.6) < 0.2 * there, $"at {a} mm {mottle.At(a, 0.6):0.0}, at the notch {there:0.0}"));
+        Assert.Equal(0, mottle.At(0.5, 0.3));
+    }
+
+    [Fact]
+    public void A_stain_with_a_soft_rim_however_bright_is_no_likelier_than_mottle_as_a_notch_of_its_size_is()
+    {
+        var notch = new NotchShape(0.75, 1.5, false);
+        double Soft(double x, double v) => 0.3 * Math.Exp(-0.5 * (Math.Pow((x - 20) / 1.1, 2) + Math.Pow((v - 0.7) / 0.8, 2)));
+        EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 45) || v < 0 ? Paper : Patina(x, v) + Soft(x, v));
+        var mottle = new MottledSteel(strip, new StripTones(strip), BlurMm);
+        Assert.True(mottle.At(20, 1) < 0.2 * mottle.At(45, 1), $"stain {mottle.At(20, 1):0.0}, notch {mottle.At(45, 1):0.0}");
     }
 
     [Fact]
@@ -172,8 +183,7 @@ public sealed class Telling_chips_from_stains
 
     private static List<(NotchFit Notch, ChipEvidence Evidence)> Told(Func<double, double, double> sharp)
     {
-        var search = new NotchSearch(Drawn(sharp), BlurMm);
-        return [.. search.Find().Select(f => (f, search.Weigh(f))).Where(f => f.Item2.LogOdds >= ChipFinder.LeastLogOdds)];
+        return [.. new NotchSearch(Drawn(sharp), BlurMm).Weighed().Where(f => f.Evidence.LogOdds >= ChipFinder.LeastLogOdds)];
     }
 
     private static EdgeStrip Drawn(Func<double, double, double> sharp)

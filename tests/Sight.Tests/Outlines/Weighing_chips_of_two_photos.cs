@@ -21,7 +21,7 @@ public sealed class Weighing_chips_of_two_photos
     {
         Assert.False(Told(Assert.Single(Weigh([At(40, 0.3)], []))));
         Assert.False(Told(Assert.Single(Weigh([], [At(40, 0.3)]))));
-        Assert.False(Told(Assert.Single(Weigh([At(40, 1.1)], [])))); // three to one, and no trace in the other
+        Assert.False(Told(Assert.Single(Weigh([At(40, 0.6)], [])))); // two to one, and no trace in the other
         Assert.True(Told(Assert.Single(Weigh([At(40, 3)], []))));
     }
 
