@@ -111,7 +111,7 @@ internal sealed partial class EdgeLightFit
             return new(paperMisfit, steelMisfit);
         }
 
-        // Where the camera was full the light was at least that: only less than it is a misfit.
+        // Squares left on paper and on steel. Where the camera was full the light was at least that: only less than it is a misfit.
         private (double Paper, double Steel) Squares(int section, double[] weight, ReadOnlySpan<Vector<double>> y, double a, double b, double d, double e, ReadOnlySpan<Vector<double>> p, ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r, ReadOnlySpan<Vector<double>> g)
         {
             ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(weight);
