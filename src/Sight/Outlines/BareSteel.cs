@@ -12,7 +12,7 @@ internal static class BareSteel
     /// <summary>A shadow's rim may tear the outline into a loop of this size, mm. Chosen.</summary>
     private const double LoopMm = 2.5;
 
-    /// <summary>An outline that comes no further from the edge than this over so much of its way has left the face for a handle's side, or the spine, mm. Chosen.</summary>
+    /// <summary>An outline that comes no further from the edge than this within so far has left the face for a handle's side, or the spine, mm. Chosen.</summary>
     private const double UpMm = 1, UpOverMm = 3;
 
     /// <summary>A shorter face has no line, mm. Chosen.</summary>
@@ -77,18 +77,9 @@ internal static class BareSteel
 
         return face;
 
-        bool Climbs(int i, double depth)
-        {
-            double way = 0;
-            double highest = depth;
-            for (int k = i; k > 0 && way < UpOverMm; k--)
-            {
-                way += outline[k].DistanceTo(outline[k - 1]);
-                highest = Math.Max(highest, (outline[k - 1] - heel).Dot(up));
-            }
-
-            return highest - depth > UpMm;
-        }
+        // Within so far as the crow flies: a torn outline winds.
+        bool Climbs(int i, double depth) =>
+            Enumerable.Range(1, i).Select(back => outline[i - back]).TakeWhile(p => p.DistanceTo(outline[i]) < UpOverMm).Any(p => (p - heel).Dot(up) - depth > UpMm);
     }
 
     private static double At(SmoothEdge edge, double along)

@@ -284,6 +284,23 @@ public sealed class Finding_the_blade
     }
 
     [Fact]
+    public void A_torn_outline_that_winds_on_the_face_has_not_left_it()
+    {
+        // Six times to and fro across the face within half a millimetre of it: eight millimetres of way, no further up.
+        List<Point2> line = [];
+        Draw(line, new(0, 14), new(0, 5));
+        for (int i = 0; i < 6; i++)
+            Draw(line, new(i % 2 == 0 ? 0 : 1.3, 5 - (0.1 * i)), new(i % 2 == 0 ? 1.3 : 0, 4.9 - (0.1 * i)));
+        Draw(line, new(0, 4.4), new(0, 0));
+        int heelAt = line.Count;
+        Draw(line, new(0, 0), new(60, 0));
+
+        List<Point2> face = BareSteel.Up([.. line], heelAt, new(0, 0), new(1, 0), new(0, 1));
+
+        Assert.True(face[^1].Y > 12, $"It ends {face[^1].Y:0.0} mm up.");
+    }
+
+    [Fact]
     public void A_band_that_was_no_shadow_gives_the_face_back_to_the_outline()
     {
         // The outline of the face along x = 0; 3.2 mm were taken off for a shadow, bright patina in truth.
