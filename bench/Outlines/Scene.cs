@@ -81,9 +81,13 @@ internal static class Scene
         (Point2 heel, Point2 tip) = (edge[0], edge[^1]);
         (Point2 gotHeel, Point2 gotTip) = how == "seen" ? (got[0], got[^1]) : (o.HeelOnMatMm, o.TipOnMatMm);
         var chips = t.GetProperty("chips").EnumerateArray().Select(c => (At: c.GetProperty("atMm").GetDouble(), Depth: c.GetProperty("depthMm").GetDouble(), Width: c.GetProperty("widthMm").GetDouble())).ToList();
-        int found = chips.Count(c => c.Depth >= 0.5 && o.Chips.Any(g => Math.Abs(g.AtMm - c.At) < Math.Max(1.5, c.Width)));
-        int invented = o.Chips.Count(g => !chips.Any(c => Math.Abs(g.AtMm - c.At) < Math.Max(2, c.Width)));
-        string note = string.Join(' ', o.Chips.Select(g => $"[{g.AtMm:0.0} {g.DepthMm:0.00}x{g.WidthMm:0.0}]")) + " / "
+
+        // By their places on the mat: a heel that is off moves every distance from it, and is judged by itself.
+        Vector2 chord = (tip - heel).Normalized();
+        double At(TracedChip g) => (g.PlaceOnMatMm - heel).Dot(chord);
+        int found = chips.Count(c => c.Depth >= 0.5 && o.Chips.Any(g => Math.Abs(At(g) - c.At) < Math.Max(1.5, c.Width)));
+        int invented = o.Chips.Count(g => !chips.Any(c => Math.Abs(At(g) - c.At) < Math.Max(2, c.Width)));
+        string note = string.Join(' ', o.Chips.Select(g => $"[{At(g):0.0} {g.DepthMm:0.00}x{g.WidthMm:0.0}]")) + " / "
             + string.Join(' ', chips.Select(c => $"[{c.At:0.0} {c.Depth:0.00}x{c.Width:0.0}]"));
         return new(name, how, false, refuse, note, Math.Sqrt(d.Average(v => v * v)), d.Order().ElementAt(d.Length / 2), o.LengthMm - length, gotHeel.DistanceTo(heel), gotTip.DistanceTo(tip),
             chips.Count(c => c.Depth >= 0.5), found, invented, o.UMm, o.HeightMm - t.GetProperty("heightMm").GetDouble(), o.HeightUMm, z);

@@ -26,8 +26,8 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
 
     public double EdgeHeightMm => Truth.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble();
 
-    public IReadOnlyList<(double AtMm, double DepthMm)> Chips =>
-        [.. Truth.GetProperty("chips").EnumerateArray().Select(c => (c.GetProperty("atMm").GetDouble(), c.GetProperty("depthMm").GetDouble()))];
+    public IReadOnlyList<(Point2 PlaceMm, double DepthMm)> Chips =>
+        [.. Truth.GetProperty("chips").EnumerateArray().Select(c => (Place(c.GetProperty("placeMm")), c.GetProperty("depthMm").GetDouble()))];
 
     public TracedOutline Trace(bool tellHeight)
     {
@@ -90,5 +90,7 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
         };
     }
 
-    private static List<Point2> Points(JsonElement e) => [.. e.EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))];
+    private static List<Point2> Points(JsonElement e) => [.. e.EnumerateArray().Select(Place)];
+
+    private static Point2 Place(JsonElement e) => new(e[0].GetDouble(), e[1].GetDouble());
 }
