@@ -96,7 +96,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             light += Sky * 0.5 * sigma * NormalDensity / z * Vector.Exp(x * x * (-0.5 / (sigma * sigma))) / (root * root * root);
             foreach (EdgeLamp lamp in Lamps)
             {
-                double rim = z * ((lamp.Lean * cos) + (lamp.Along * sin) + section.View);
+                double rim = RimMm(lamp, z, sin, cos, section.View);
                 double half = lamp.Spread * z;
                 double w = Math.Sqrt((sigma * sigma) + (half * half / 3) + (SharpestRimMm * SharpestRimMm));
                 light -= lamp.Share * Vector.Max(Vector<double>.Zero, Phi((x + Vector.Create(rim)) / w) - steel);
@@ -109,6 +109,15 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             Put(Bare ? Vector<double>.Zero : Vector.Exp(off * off * -0.5), shoulder[k..]);
         }
     }
+
+    /// <summary>How far outside the edge, as seen, the rim of a lamp's shadow lies in a section, mm.</summary>
+    public double RimMm(EdgeLamp lamp, EdgeProfile section)
+    {
+        (double sin, double cos) = Math.SinCos(section.TurnRad);
+        return RimMm(lamp, HeightAt(section.Share), sin, cos, section.View);
+    }
+
+    private static double RimMm(EdgeLamp lamp, double z, double sin, double cos, double view) => z * ((lamp.Lean * cos) + (lamp.Along * sin) + view);
 
     // As BlurredStep.Phi, several at once.
     private static Vector<double> Phi(Vector<double> x) => Vector<double>.One / (Vector<double>.One + Vector.Exp(-x * (Vector.Create(1.5976) + (0.07056 * x * x))));

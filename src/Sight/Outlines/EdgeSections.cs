@@ -76,9 +76,12 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         Light = light;
         double[] found = places.InwardMm;
         double[] near = found;
-        for (int drawn = 0; drawn < MostDrawn && Far(near); drawn++)
+        for (int drawn = 0; drawn < MostDrawn; drawn++)
         {
-            double[] move = Smooth(place, found, Weights(places));
+            double[]? behind = WideShadow.Behind(profiles, Light, found);
+            if (behind is null && !Far(near))
+                break;
+            double[] move = Smooth(place, behind ?? found, behind is null ? Weights(places) : [.. behind.Select(_ => 1.0)]);
             fit = new EdgeLightFit(anew(move), sigmaPx * pxMm, pxMm, known);
             (Light, places) = fit.Find([new(path)], Light);
             near = places.InwardMm;

@@ -42,8 +42,12 @@ internal static class HeelCorner
         if (face.PathMm.Length < 2 || face.PathMm[0].DistanceTo(face.PathMm[^1]) < ShortestFaceMm)
             return null;
         return search(Turned(light)).Of([.. line.Reverse()], line[0], lines[0], spineSide, lines.AsSpan(1)) is { } seen && seen.Tells
-            && lines.Any(l => Math.Abs(seen.Best.Shape.AngleRad - AngleOf(line, l)) < MostTurnedRad) ? seen : null;
+            && (lines.Any(l => Math.Abs(seen.Best.Shape.AngleRad - AngleOf(line, l)) < MostTurnedRad) || (face.ScatterMm > HeelUncertainty.TornFromMm && Plain(seen))) ? seen : null;
     }
+
+    /// <summary>Whether a corner is believed without a face to bear it out.</summary>
+    private static bool Plain(SeenTip seen) => seen is { ShowsItsSide: false, UMm: < SureMm, MisfitShare: < PlainShare }
+        && Math.Abs(seen.Best.Shape.AngleRad - (Math.PI / 2)) < MostAslantRad && Math.Abs(seen.Best.Shape.EdgeMm) < OnLineMm;
 
     /// <summary>
     /// The corner of a heel whose face has no line of its own, being short or torn: some right angle within a millimetre or two of a place, and the line begun
@@ -69,9 +73,7 @@ internal static class HeelCorner
         StraightLine Face(double beyondMm, double leanRad) => new(reaching[0] + (forward * -beyondMm), (forward * Math.Sin(leanRad)) + (up * Math.Cos(leanRad)));
         SeenTip? seen = search(Turned(light)).Of(
             [.. reaching.Reverse()], reaching[0], Face(0, 0), spineSide, Face(-AsideMm, 0), Face(AsideMm, 0), Face(0, AslantRad), Face(0, -AslantRad));
-        return seen is { ShowsItsSide: false, UMm: < SureMm, MisfitShare: < PlainShare } && seen.Place.DistanceTo(reaching[0]) < FarthestMm
-            && Math.Abs(seen.Best.Shape.AngleRad - (Math.PI / 2)) < MostAslantRad && Math.Abs(seen.Best.Shape.EdgeMm) < OnLineMm
-            && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
+        return seen is not null && Plain(seen) && seen.Place.DistanceTo(reaching[0]) < FarthestMm && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
     }
 
     /// <summary>

@@ -10,7 +10,7 @@ internal static class HeelUncertainty
     private const double OutlineMm = 0.5;
 
     /// <summary>A face whose outline scatters more than this about its line is torn. Chosen.</summary>
-    private const double TornFromMm = 0.175;
+    public const double TornFromMm = 0.175;
 
     /// <summary>A torn face. Chosen, from the same.</summary>
     public const double TornMm = 1;

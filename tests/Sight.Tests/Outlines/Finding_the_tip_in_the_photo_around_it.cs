@@ -163,6 +163,15 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     [Fact]
+    public void A_face_torn_by_shadows_does_not_say_how_the_corner_is_turned()
+    {
+        SeenTip? heel = FindHeel(supposed: 0.5, default, light: 0, turnedDeg: 25, scatterMm: 0.4);
+
+        Assert.NotNull(heel);
+        Assert.True(heel.Place.DistanceTo(s_tip) < 0.2, $"{heel.Place.DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Fact]
     public void A_face_too_short_or_turned_against_the_corner_that_is_seen_tells_no_corner()
     {
         Assert.Null(FindHeel(supposed: 0, default, light: 0, faceMm: 2.5));
@@ -170,7 +179,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     // The same plate as a blade whose heel is the corner: its edge runs from there to the left, its face down.
-    private static SeenTip? FindHeel(double supposed, Vector2 shift, double light, double faceMm = 10, double turnedDeg = 0, double? saidAlong = null, double? otherFaceDeg = null)
+    private static SeenTip? FindHeel(double supposed, Vector2 shift, double light, double faceMm = 10, double turnedDeg = 0, double? saidAlong = null, double? otherFaceDeg = null, double scatterMm = 0.03)
     {
         using Picture photo = Draw(Math.PI / 2, flank: 0.32, bevel: 0.3, shift, light, Sky);
         (PhotoSampler sampler, LensMap map) = On(photo);
@@ -179,7 +188,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => at + new Vector2(i * -0.2, 0))];
         static Vector2 Down(double deg) => new(-Math.Sin(double.DegreesToRadians(deg)), Math.Cos(double.DegreesToRadians(deg)));
         Vector2 down = Down(turnedDeg);
-        var face = new HeelFace(new(at + (down * 1.5), down), 0.03, [.. Enumerable.Range(0, 1 + (int)(faceMm / 0.5)).Select(i => at + (down * (1.5 + (0.5 * i))))], new(-1, 0), 0);
+        var face = new HeelFace(new(at + (down * 1.5), down), scatterMm, [.. Enumerable.Range(0, 1 + (int)(faceMm / 0.5)).Select(i => at + (down * (1.5 + (0.5 * i))))], new(-1, 0), 0);
         return HeelCorner.Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, lamps), face, otherFaceDeg is { } deg ? [face.Line, new(at, Down(deg))] : [face.Line], new(10, 35), l => new(sampler, map, 1, 1 / PxPerMm, null, l));
     }
 

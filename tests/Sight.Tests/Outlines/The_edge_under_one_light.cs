@@ -64,6 +64,21 @@ public sealed class The_edge_under_one_light
         Assert.True(rms < 0.12, $"RMS {rms:0.000} mm.");
     }
 
+    [Theory]
+    [InlineData(1.0, 4.6, 14)]
+    [InlineData(0.9, 5.0, 16)]
+    public void At_a_high_heel_whose_shadow_is_wider_than_sections_reach_the_steel_is_looked_for_where_the_light_nearer_to_the_tip_has_it(double lean, double heel, int torn)
+    {
+        // The line of stations is the shadow's rim, 4.6 mm outside the steel at the heel, and steps in to the steel over the last third: sections reach 2.6 mm inward.
+        double[] step = [.. Enumerable.Range(0, 24).Select(i => i < torn ? 0 : lean * HeightAt(i / 23.0, heel))];
+        List<EdgeProfile> Around(double[] line) => Drawn(share: 0.4, lean, bevel: _ => 0.1, flank: i => 0.7 + (0.1 * ((i * 3) % 10) / 10.0), behind: lean, moved: line, heelMm: heel);
+        List<EdgeProfile> around = Around(step);
+        (double[] found, _) = new EdgeSections(null!, null!, BlurMm / 0.25, null, KnownHeight.Told((heel + TipMm) / 2)).Under(around, new double[step.Length], move => Around([.. step.Zip(move, (a, b) => a + b)]), 0.25);
+
+        double rms = Math.Sqrt(around.Select((s, i) => found[i] + step[i] - True(s.Share) - (lean * HeightAt(s.Share, heel))).Average(d => d * d));
+        Assert.True(rms < 0.15, $"RMS {rms:0.000} mm.");
+    }
+
     [Fact]
     public void A_thin_blade_lies_nearly_level_and_one_that_a_handle_lifts_touches_down_at_its_tip()
     {
@@ -201,14 +216,14 @@ public sealed class The_edge_under_one_light
     private static double Rms(IReadOnlyList<EdgeProfile> sections, EdgeLightFit.Places places, double behind = 0) =>
         Math.Sqrt(sections.Select((s, i) => places.InwardMm[i] - True(s.Share) - (behind * HeightAt(s.Share))).Average(d => d * d));
 
-    private static double HeightAt(double share) => HeelMm + ((TipMm - HeelMm) * share);
+    private static double HeightAt(double share, double heelMm = HeelMm) => heelMm + ((TipMm - heelMm) * share);
 
     // The true edge wanders about the line of stations.
     private static double True(double share) => 0.15 + (0.1 * Math.Sin(5 * share));
 
     private static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null, Func<int, double, double, double>? steel = null)
+    private static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null, Func<int, double, double, double>? steel = null, double heelMm = HeelMm)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
@@ -216,7 +231,7 @@ public sealed class The_edge_under_one_light
         for (int i = 0; i < 24; i++)
         {
             double along = i / 23.0;
-            double z = level ?? HeightAt(along);
+            double z = level ?? HeightAt(along, heelMm);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
                 light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Shown(i, x, Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z))) + (0.003 * (random.NextDouble() - 0.5)));
