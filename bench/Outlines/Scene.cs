@@ -37,12 +37,13 @@ internal static class Scene
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
+        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null);
         double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
             ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
         if (pictures is not null)
         {
             Directory.CreateDirectory(pictures);
-            TracedOutline shown = OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal);
+            TracedOutline shown = OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal, lies);
             Show.Write(Path.Combine(pictures, name + ".png"), photo, mat, shown, t);
             yield return Judge(name, "told", shown, t, Points(t.GetProperty("edgeMm")));
             yield break;
@@ -50,16 +51,24 @@ internal static class Scene
 
         if (!two)
         {
-            yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal), t, Points(t.GetProperty("seenEdgeMm")));
-            yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal), t, Points(t.GetProperty("edgeMm")));
+            yield return Judge(name, "seen", OutlineTracer.Trace(photo, null, mat, null, focal, lies), t, Points(t.GetProperty("seenEdgeMm")));
+            yield return Judge(name, "told", OutlineTracer.Trace(photo, null, mat, Length.FromMillimetres(z), focal, lies), t, Points(t.GetProperty("edgeMm")));
         }
 
         if (second.Length > 0)
         {
             using Picture other = Picture.Read(second);
-            yield return Judge(name, "two", OutlineTracer.Trace(photo, other, mat, null, focal), t, Points(t.GetProperty("edgeMm")));
+            yield return Judge(name, "two", OutlineTracer.Trace(photo, other, mat, null, focal, lies), t, Points(t.GetProperty("edgeMm")));
         }
     }
+
+    /// <summary>The spine's thickness is not told (`--without-spine`).</summary>
+    public static bool WithoutSpine { get; set; }
+
+    /// <summary>The height that a person could have told: the middle's and the spine's, to a tenth.</summary>
+    public static KnownHeight HeightTold(JsonElement truth) => new ToldHeight(
+        Math.Round(truth.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1),
+        WithoutSpine ? null : Math.Round(truth.GetProperty("blade").GetProperty("spineMm").GetDouble(), 1)).Of(truth.GetProperty("handle").GetString() != "none")!.Value;
 
     /// <summary>What tells ends and sides, nothing traced.</summary>
     public static string Cues(string root, string folder)

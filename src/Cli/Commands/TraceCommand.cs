@@ -17,7 +17,8 @@ internal static class TraceCommand
     {
         Argument<string[]> photos = new("PHOTO") { Description = "The blade on the mat from above, JPEG or PNG; a second photo from another place measures the edge's height.", Arity = new(1, 2) };
         Option<string?> mat = new("--mat") { Description = "The printed mat in the photo.", HelpName = "mat.json" };
-        Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat; half the spine's thickness where the blade lies on its flank.", "z");
+        Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat.", "z");
+        Option<string?> spine = TypedOptions.Make("--spine-mm", "How thick the spine is at the heel; tells the height of a blade without handle, which lies on its flank, and of any blade's tip.", "s");
         Option<string?> focal = TypedOptions.Make("--focal35-mm", "The phone's focal length as 35 mm equivalent, where it is known.", "f");
         Option<string?> edge = new("--edge") { Description = "Which side of the mat the edge points to, its print read upright (default: judged from the photo).", HelpName = "top|bottom|left|right" };
         Option<string?> heel = new("--heel") { Description = "Toward which side of the mat the heel lies, its print read upright (default: judged from handle, taper and sweep).", HelpName = "top|bottom|left|right" };
@@ -26,13 +27,14 @@ internal static class TraceCommand
         CommonOptions common = new();
         Command command = new("trace",
             "Trace a blade's outline from a photo on the printed mat: edge, heel, tip, length, height, chips, in millimetres.\n\n"
-            + "  whetwright trace photo.jpg --mat mat.json --edge-height-mm 1.1\n"
+            + "  whetwright trace photo.jpg --mat mat.json --edge-height-mm 1.1 --spine-mm 2.4\n"
             + "  whetwright trace photo.jpg second.jpg --mat mat.json --blade blade.json --json\n\n"
             + "Lay the blade on the mat, the edge along it, heel and tip clear; soft light from all sides, no flash; photograph from\n"
-            + "straight above. The edge floats over the mat: tell how high, or take a second photo a hand's breadth to the side.\n"
+            + "straight above. The edge floats over the mat: tell how high and how thick the spine is, or take a second photo a hand's\n"
+            + "breadth to the side.\n"
             + "Where the photo does not show which side is the edge or which end the heel, it is refused and asks for --edge or --heel.")
         {
-            photos, mat, height, focal, edge, heel, blade, annotate,
+            photos, mat, height, spine, focal, edge, heel, blade, annotate,
         };
         common.AddTo(command);
         command.SetAction(parsed =>
@@ -47,7 +49,7 @@ internal static class TraceCommand
                 throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
             string? picture = PhotoOptions.Annotated(parsed.GetValue(annotate), given);
             (TraceResult result, var chain, byte[]? annotated) = TraceJob.Trace(
-                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)));
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)), parsed.Mm(spine, new Limits(0.2, 30)));
             if (picture is not null)
                 PhotoRun.Write(terminal, picture, annotated is null ? [] : [annotated]);
             if (bladeFile is not null && !result.Refused)

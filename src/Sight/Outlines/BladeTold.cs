@@ -3,10 +3,11 @@ using Whetwright.Core.Targets;
 
 namespace Whetwright.Sight.Outlines;
 
-/// <summary>How the blade lies, as far as a person told it or another photo showed it.</summary>
+/// <summary>How the blade lies and how thick it is, as far as a person told it or another photo showed it.</summary>
 /// <param name="EdgeToward">The side of the mat that the edge points to; null: it is judged.</param>
 /// <param name="HeelToward">The side of the mat toward which the heel lies, seen from the tip; null: it is judged.</param>
-public readonly record struct BladeTold(MatSide? EdgeToward = null, MatSide? HeelToward = null)
+/// <param name="Spine">Thickness of the spine at the heel; null: not told. A blade on its flank floats on half of it, and any blade's tip on less.</param>
+public readonly record struct BladeTold(MatSide? EdgeToward = null, MatSide? HeelToward = null, Length? Spine = null)
 {
     /// <summary>The side of the mat that a direction points to most.</summary>
     internal static MatSide Facing(Vector2 direction) => Math.Abs(direction.X) > Math.Abs(direction.Y)

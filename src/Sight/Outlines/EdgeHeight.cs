@@ -48,7 +48,8 @@ internal sealed record EdgeHeight(double HeelMm, double TipMm, double UMm, doubl
     public static EdgeHeight? Between(OutlineView a, OutlineView b) => Between(
         new(a.EdgeLine, a.Camera.PlaceMm, a.Camera.HeightMm, a.Seen.ShadowUMm, a.Seen.HeelUMm, a.Seen.TipUMm),
         new(b.EdgeLine, b.Camera.PlaceMm, b.Camera.HeightMm, b.Seen.ShadowUMm, b.Seen.HeelUMm, b.Seen.TipUMm),
-        a.Lifted);
+        a.Lifted,
+        a.SpineMm);
 
     /// <summary>One photo's look at an edge.</summary>
     /// <param name="Line">As it appears on the mat, heel to tip.</param>
@@ -73,7 +74,8 @@ internal sealed record EdgeHeight(double HeelMm, double TipMm, double UMm, doubl
     /// <param name="a">First look.</param>
     /// <param name="b">Second look.</param>
     /// <param name="lifted">Whether a handle lifts the blade.</param>
-    internal static EdgeHeight? Between(Look a, Look b, bool lifted)
+    /// <param name="spineMm">The spine's thickness where it was told.</param>
+    internal static EdgeHeight? Between(Look a, Look b, bool lifted, double? spineMm = null)
     {
         List<Sight> sights = [.. Along(a, b)];
         int stations = sights.Count;
@@ -107,7 +109,17 @@ internal sealed record EdgeHeight(double HeelMm, double TipMm, double UMm, doubl
             }
 
             Add(1, 0, 0, usual, 1 / (usualU * usualU));
-            Add(-tipPerMiddle, 1, 0, lifted ? usualTip : 0, 1 / (tipU * tipU));
+            if (spineMm is { } spine)
+            {
+                Add(0, 1, 0, ToldHeight.TipOfSpine * spine, 1 / Math.Pow(ToldHeight.TipOfSpineU * spine, 2));
+                if (!lifted)
+                    Add(2, -1, 0, spine / 2, 1 / (ToldHeight.HeelUMm * ToldHeight.HeelUMm));
+            }
+            else
+            {
+                Add(-tipPerMiddle, 1, 0, lifted ? usualTip : 0, 1 / (tipU * tipU));
+            }
+
             Add(0, 0, 1, 0, 1 / (shadowU * shadowU));
             foreach (Sight s in sights)
             {

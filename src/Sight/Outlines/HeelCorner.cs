@@ -49,6 +49,9 @@ internal static class HeelCorner
     private static bool Plain(SeenTip seen) => seen is { ShowsItsSide: false, UMm: < SureMm, MisfitShare: < PlainShare }
         && Math.Abs(seen.Best.Shape.AngleRad - (Math.PI / 2)) < MostAslantRad && Math.Abs(seen.Best.Shape.EdgeMm) < OnLineMm;
 
+    /// <summary>Whether a corner is believed against a face that only the outline tells: it is plain, and the outline has its own corner there.</summary>
+    public static bool StandsAlone(SeenTip seen, Point2 outlinesCorner) => Plain(seen) && seen.Place.DistanceTo(outlinesCorner) < FarthestMm;
+
     /// <summary>
     /// The corner of a heel whose face has no line of its own, being short or torn: some right angle within a millimetre or two of a place, and the line begun
     /// there; null where the photo shows none.

@@ -89,8 +89,10 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
         var edge = new StraightLine(corner.Place, corner.Along);
         double byOutline = HeelUncertainty.Mm(at, null);
         (double, double)[] faces = [((corner.Place - line[0]).Dot(corner.Along), faceU), .. lines.Skip(1).Select(l => ((corner.Place - edge.Meets(l)).Dot(corner.Along), byOutline))];
-        if (BornOut(faces, cornerU) is not var (apart, faceUMm) || corner.Ended([.. line.Reverse()]) is not { } ended)
+        if (corner.Ended([.. line.Reverse()]) is not { } ended)
             return (line, faceU);
+        if (BornOut(faces, cornerU) is not var (apart, faceUMm))
+            return Heel is null && HeelCorner.StandsAlone(corner, outline[heelAt]) ? ([.. ended.Reverse()], Math.Max(cornerU, HeelUncertainty.LeastMm)) : (line, faceU);
         (double by, double u) = EndsOfTwo.Weigh(apart, faceUMm, cornerU);
 
         // Face and corner stand in one light and on one line of the edge: together they are no better than the best.

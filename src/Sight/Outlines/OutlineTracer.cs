@@ -28,10 +28,11 @@ public static class OutlineTracer
     /// <param name="mat">The mat as printed.</param>
     /// <param name="edgeHeight">
     /// Height of the middle of the edge over the mat where it is known; wins over the second photo. A blade touches down near its tip, so the tip is
-    /// taken to float no higher than half a millimetre or so and the heel as much above the middle as the tip is below.
+    /// taken to float no higher than half its thickness there and the heel as much above the middle as the tip is below. Where it is not told but the spine's
+    /// thickness is, a blade without handle is taken to lie on its flank.
     /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
-    /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it; else they are judged.</param>
+    /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it, else they are judged; and how thick the spine is.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
     public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, BladeTold told = default)
     {
@@ -41,15 +42,17 @@ public static class OutlineTracer
             Require.Within(z.Millimetres, 0, 60, nameof(edgeHeight));
         if (focal35Mm is { } focal)
             Require.Within(focal, 8, 400, nameof(focal35Mm));
-        KnownHeight? known = edgeHeight is { } height ? KnownHeight.Told(height.Millimetres) : null;
-        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, known);
+        if (told.Spine is { } thick)
+            Require.Within(thick.Millimetres, 0.2, 30, "spine");
+        var height = new ToldHeight(edgeHeight?.Millimetres, told.Spine?.Millimetres);
+        (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, height);
         var reasons = new List<Reason>();
         if (view is null && second is not null && reason!.Code is OutlineView.EndsAlike or OutlineView.SidesAlike
-            && OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", told, known).View is { } there)
+            && OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", told, height).View is { } there)
         {
             // The blade lies in both as it lay: what the first leaves open the second may tell.
             BladeTold seen = Lying(there);
-            (view, reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, "First photo: ", new(told.EdgeToward ?? seen.EdgeToward, told.HeelToward ?? seen.HeelToward), known);
+            (view, reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, "First photo: ", new(told.EdgeToward ?? seen.EdgeToward, told.HeelToward ?? seen.HeelToward), height);
             reasons.Add(new("lie-from-second", "The first photo does not tell edge and spine, or heel and tip, apart; the second does, and its word was taken. Look whether it is right."));
         }
 
@@ -62,10 +65,12 @@ public static class OutlineTracer
         double tip = 0;
         double u;
         EdgeHeightSource source;
-        if (known is { } lift)
+        if (view.Known is { } lift && (edgeHeight is not null || second is null))
         {
-            (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, OutlineBudget.ToldHeightUMm, EdgeHeightSource.Told);
-            if (second is not null && Other(view, second, mat, focal35Mm, known, reasons) is { } other)
+            (heel, tip, u, source) = (lift.HeelMm, lift.TipMm, lift.AlongUMm, EdgeHeightSource.Told);
+            if (edgeHeight is null)
+                reasons.Add(new("height-from-spine", FormattableString.Invariant($"The edge's height was taken from the spine's thickness: a blade on its flank floats on half its own thickness, {lift.HeelMm:0.0} mm at the heel and about {lift.TipMm:0.0} mm at the tip.")));
+            if (second is not null && Other(view, second, mat, focal35Mm, height, reasons) is { } other)
                 view = Together(view, other, lift.HeelMm, lift.TipMm, 0, reasons) ?? view;
         }
         else if (second is not null && Measure(view, second, mat, focal35Mm, reasons) is var (knowing, found))
@@ -76,17 +81,17 @@ public static class OutlineTracer
         else
         {
             (u, source) = (OutlineBudget.UsualHeightMm, EdgeHeightSource.Unknown);
-            reasons.Add(new("edge-height-unknown", "Nobody told how high the edge floats over the mat, so it is given as seen, with the doubt in its uncertainty. Tell the height (half the spine's thickness when the blade lies on its flank), or take a second photo from another place."));
+            reasons.Add(new("edge-height-unknown", "Nobody told how high the edge floats over the mat, so it is given as seen, with the doubt in its uncertainty. Tell the height, or how thick the spine is where the blade lies on its flank (it floats on half of that), or take a second photo from another place."));
         }
 
         return Result(view, heel, tip, u, source, reasons);
     }
 
     // The second photo; null with a reason where it cannot be used with the first.
-    private static OutlineView? Other(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, KnownHeight? known, List<Reason> reasons)
+    private static OutlineView? Other(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, ToldHeight height, List<Reason> reasons)
     {
         // The blade lies as it lay: the second photo takes side and end that the first was judged to show.
-        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", Lying(view), known);
+        (OutlineView? other, Reason? reason) = OutlineView.Of(second, mat, focal35Mm ?? second.Focal35Mm, "Second photo: ", Lying(view), height);
         if (other is null)
             reasons.Add(reason!);
         return other;
@@ -113,7 +118,7 @@ public static class OutlineTracer
 
     private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
     {
-        if (Other(view, second, mat, focal35Mm, null, reasons) is not { } other)
+        if (Other(view, second, mat, focal35Mm, new(null, view.SpineMm), reasons) is not { } other)
             return null;
         EdgeHeight? height = EdgeHeight.Between(view, other);
         if (height is null || height.Baseline < LeastBaseline)
@@ -123,7 +128,7 @@ public static class OutlineTracer
         }
 
         // Measured, the height tells shadow from steel in both photos; then it is measured from the better lines.
-        KnownHeight known = KnownHeight.Measured(height);
+        KnownHeight known = KnownHeight.Measured(height, view.SpineMm);
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
         EdgeHeight better = EdgeHeight.Between(first, again) ?? height;
         return Together(first, again, better.HeelMm, better.TipMm, better.ApartMm, reasons) is { } both ? (both, better) : null;

@@ -97,6 +97,12 @@ internal sealed record OutlineView
     /// <summary>Whether a handle lifts the blade.</summary>
     public required bool Lifted { get; init; }
 
+    /// <summary>The edge's height as far as it was told.</summary>
+    public required KnownHeight? Known { get; init; }
+
+    /// <summary>The spine's thickness where it was told.</summary>
+    public required double? SpineMm { get; init; }
+
     public required double BlurPx { get; init; }
 
     public required double StepUMm { get; init; }
@@ -104,7 +110,7 @@ internal sealed record OutlineView
     public IReadOnlyList<Reason> Cautions { get; init; } = [];
 
     /// <summary>Looks for the blade in a photo.</summary>
-    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, BladeTold told = default, KnownHeight? known = null)
+    public static (OutlineView? View, Reason? Reason) Of(Picture photo, MatSheet mat, double? focal35Mm, string which, BladeTold told = default, ToldHeight height = default)
     {
         IReadOnlyList<SheetFiducial> fiducials = Printed(mat);
         SheetSearch search = SheetFinder.Find(photo, fiducials);
@@ -132,7 +138,7 @@ internal sealed record OutlineView
             return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
         if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
             return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
-        return Trace(whole, sheet, camera, blades[0], field, blur, which, told, known);
+        return Trace(whole, sheet, camera, blades[0], field, blur, which, told, height);
     }
 
     /// <summary>The fiducials where the printer put them.</summary>
@@ -147,12 +153,13 @@ internal sealed record OutlineView
     private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8 && !t.TwoRounds;
 
     private static (OutlineView? View, Reason? Reason) Trace(
-        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, BladeTold told, KnownHeight? known)
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, BladeTold told, ToldHeight height)
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null);
+        KnownHeight? known = height.Of(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
@@ -230,6 +237,8 @@ internal sealed record OutlineView
             Seen = trace.Of(known),
             Spine = new(sampler, sheet.Map, blur, camera, outline, edge, lie.HasHandle),
             Lifted = lie.HasHandle,
+            Known = known,
+            SpineMm = height.SpineMm,
             BlurPx = blur,
             StepUMm = stepU,
         }, null);

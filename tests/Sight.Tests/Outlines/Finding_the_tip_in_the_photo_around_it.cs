@@ -172,6 +172,15 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     [Fact]
+    public void A_plain_corner_is_believed_against_a_face_that_only_the_outline_tells_where_the_outline_turns_too()
+    {
+        SeenTip heel = FindHeel(supposed: 0.3, default, light: 0)!;
+        Assert.True(HeelCorner.StandsAlone(heel, s_tip + new Vector2(1, 0.5)));
+        Assert.False(HeelCorner.StandsAlone(heel, s_tip + new Vector2(3, 0.5)));
+        Assert.False(HeelCorner.StandsAlone(heel with { UMm = 0.5 }, s_tip));
+    }
+
+    [Fact]
     public void A_face_too_short_or_turned_against_the_corner_that_is_seen_tells_no_corner()
     {
         Assert.Null(FindHeel(supposed: 0, default, light: 0, faceMm: 2.5));

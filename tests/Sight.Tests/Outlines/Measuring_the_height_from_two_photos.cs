@@ -48,6 +48,17 @@ public sealed class Measuring_the_height_from_two_photos
     }
 
     [Fact]
+    public void A_told_spine_says_how_high_a_blade_on_its_flank_floats_where_the_photos_hardly_do()
+    {
+        // Shadows may have moved either line by 0.4 mm: the photos tell little.
+        EdgeHeight Of(double? spine) => EdgeHeight.Between(Seen(s_above, 580, 1.5, 1.1, 0.4, shadowMm: 0.2), Seen(s_aside, 540, 1.5, 1.1, 0.4), false, spine)!;
+
+        Assert.Equal(1.5, Of(3).HeelMm, 0.08);
+        Assert.Equal(1.3, Of(3).MiddleMm, 0.15);
+        Assert.True(Of(3).UMm < Of(null).UMm / 2, $"{Of(3).UMm:0.00} and {Of(null).UMm:0.00} mm.");
+    }
+
+    [Fact]
     public void A_heel_mistaken_in_one_photo_does_not_move_the_height()
     {
         // Seen 90 mm from along the edge too: were the heel believed, its 4 mm would be 24 mm of height.

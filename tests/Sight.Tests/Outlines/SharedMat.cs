@@ -47,7 +47,7 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
     public OutlineView View()
     {
         using Picture photo = Picture.Read(Path.Combine(Folder, "photo.jpg"));
-        return OutlineView.Of(photo, Mat(Root()!), Input.GetProperty("focal35Mm").GetDouble(), "", known: KnownHeight.Told(EdgeHeightMm)).View!;
+        return OutlineView.Of(photo, Mat(Root()!), Input.GetProperty("focal35Mm").GetDouble(), "", height: new(EdgeHeightMm)).View!;
     }
 
     /// <summary>Root mean square distance of the truth's points from a traced line.</summary>

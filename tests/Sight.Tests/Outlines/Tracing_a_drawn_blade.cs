@@ -99,6 +99,16 @@ public sealed class Tracing_a_drawn_blade
         Assert.Equal(before.DistanceTo(told.CameraOnMatMm) - expected, after.DistanceTo(told.CameraOnMatMm), 0.05);
     }
 
+    [Fact]
+    public void A_told_spine_is_taken_for_the_height_of_a_blade_that_nobody_told_and_a_handle_does_not_lift()
+    {
+        TracedOutline traced = DrawnBlade.Trace(spine: Length.FromMillimetres(2.4));
+        Assert.Contains(traced.Reasons, r => r.Code == "height-from-spine");
+        Assert.Equal(EdgeHeightSource.Told, traced.EdgeHeightFrom);
+        Assert.Equal(1.03, traced.EdgeHeightMm, 0.05);
+        Assert.Equal("spine", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(spine: Length.FromMillimetres(0))).ParamName);
+    }
+
     [Theory]
     [InlineData(-1)]
     [InlineData(double.NaN)]
