@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// Finds the spine's line under the light that was found along the edge of the same blade: no bevel, so that a band beside the steel is a shadow or the spine's own
 /// wall; lamps that shade this side are sought anew. The outline there lies on a shadow's rim as often as on steel.
 /// </summary>
-internal sealed class LitSpine(PhotoSampler sampler, LensMap map, double sigmaPx, MatCamera camera, RefinedOutline outline, SmoothEdge edge, bool lifted)
+internal sealed class LitSpine(PhotoSampler sampler, LensMap map, double sigmaPx, MatCamera camera, RefinedOutline outline, SmoothEdge edge, bool lifted, double? spineMm = null)
 {
     /// <summary>The spine's course is taken every so far from the outline within this, mm. Chosen: wider than a shadow's corner, narrow against a bow.</summary>
     private const double EveryMm = 2, WindowMm = 12;
@@ -72,7 +72,7 @@ internal sealed class LitSpine(PhotoSampler sampler, LensMap map, double sigmaPx
             return null;
         int[] at = [.. places.Select(s => Math.Min(line.Length - 1, (int)(s / ds)))];
         double Share(int i) => Math.Clamp((line[i] - edge.Heel).Dot(edge.X) / (edge.Tip - edge.Heel).Dot(edge.X), 0, 1);
-        var rims = new SpineRims(light.HeelMm, light.TipMm, lifted);
+        var rims = new SpineRims(light.HeelMm, light.TipMm, lifted, spineMm);
 
         // A camera on the outer side sees the wall, and the paper beside it no further off than the lower rim is high.
         EdgeProfile[] profiles = [.. EdgeProfile.Along(line, inward, sampler, map, ds, camera, places)

@@ -151,7 +151,7 @@ public static class OutlineTracer
         var frame = new BladeFrame(heel, tip, view.Edge.Outward);
         Point2[] edge = [.. Contour.Open(smooth, 0.5).Select(frame.ToBlade)];
         SeenSpine spine = view.Spine.Of(view.Seen.Light);
-        var rims = new SpineRims(heelZ, tipZ, view.Lifted);
+        var rims = new SpineRims(heelZ, tipZ, view.Lifted, view.SpineMm);
         Point2[] outline = Steel(Contour.Resample(spine.Outline, 0.25), frame, camera, rims, heel.DistanceTo(tip));
         Point2[] blade = BladeOnly.Cut([.. outline.Select(frame.ToBlade)], edge);
         double lift = source == EdgeHeightSource.Unknown ? Math.Sqrt(2) * heightU : heightU;

@@ -235,7 +235,7 @@ internal sealed record OutlineView
             Side = side,
             Line = trace,
             Seen = trace.Of(known),
-            Spine = new(sampler, sheet.Map, blur, camera, outline, edge, lie.HasHandle),
+            Spine = new(sampler, sheet.Map, blur, camera, outline, edge, lie.HasHandle, height.SpineMm),
             Lifted = lie.HasHandle,
             Known = known,
             SpineMm = height.SpineMm,

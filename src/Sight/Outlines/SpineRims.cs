@@ -7,18 +7,19 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="EdgeHeelMm">Height of the edge at the heel.</param>
 /// <param name="EdgeTipMm">The same at the tip.</param>
 /// <param name="Lifted">Whether a handle lifts it.</param>
-internal readonly record struct SpineRims(double EdgeHeelMm, double EdgeTipMm, bool Lifted)
+/// <param name="SpineMm">Thickness of the spine at the heel where it was told.</param>
+internal readonly record struct SpineRims(double EdgeHeelMm, double EdgeTipMm, bool Lifted, double? SpineMm = null)
 {
     /// <summary>Thickness of a spine at the heel where nothing tells it, and its spread. Chosen: knives of kitchens have 1 to 3.5 mm.</summary>
-    private const double UsualThickMm = 2.1, UsualThickUMm = 0.6;
+    private const double UsualThickMm = 2.1, UsualThickUMm = 0.6, ToldThickUMm = 0.1;
 
-    /// <summary>A spine tapers to this share at the tip. Chosen.</summary>
+    /// <summary>A spine that nobody told tapers to this share at the tip. Chosen.</summary>
     private const double TipShare = 0.5;
 
     public double EdgeAt(double share) => EdgeHeelMm + ((EdgeTipMm - EdgeHeelMm) * share);
 
     /// <summary>Thickness of the spine at a share of the way from heel to tip.</summary>
-    public double ThickAt(double share) => Lifted ? Math.Min(2 * EdgeAt(share), UsualThickMm * (1 + ((TipShare - 1) * share))) : 2 * EdgeAt(share);
+    public double ThickAt(double share) => Lifted ? Math.Min(2 * EdgeAt(share), (SpineMm ?? UsualThickMm) * (1 + (((SpineMm is null ? TipShare : 2 * ToldHeight.TipOfSpine) - 1) * share))) : 2 * EdgeAt(share);
 
     public double TopAt(double share) => EdgeAt(share) + (ThickAt(share) / 2);
 
@@ -41,5 +42,5 @@ internal readonly record struct SpineRims(double EdgeHeelMm, double EdgeTipMm, b
     public double PerEdge(double view) => Lifted ? 1 : view > 0 ? 2 : 0;
 
     /// <summary>Standard uncertainty of the spine's seen rim for its thickness alone.</summary>
-    public double ThickUMm => Lifted ? UsualThickUMm / 2 : 0;
+    public double ThickUMm => Lifted ? (SpineMm is null ? UsualThickUMm : ToldThickUMm) / 2 : 0;
 }

@@ -10,6 +10,15 @@ namespace Whetwright.Sight.Tests.Outlines;
 public sealed class The_height_of_a_blade
 {
     [Fact]
+    public void A_told_spine_is_taken_for_the_thickness_of_a_blade_that_a_handle_lifts()
+    {
+        var told = new SpineRims(4, 0.75, Lifted: true, SpineMm: 3);
+        Assert.Equal(4 + 1.5, told.TopAt(0), 1e-9);
+        Assert.Equal(4 - 1.5, told.LowAt(0), 1e-9);
+        Assert.True(told.ThickUMm < new SpineRims(4, 0.75, Lifted: true).ThickUMm / 2);
+    }
+
+    [Fact]
     public void A_blade_on_its_flank_touches_the_mat_with_its_spine_which_is_twice_as_thick_as_the_edge_is_high()
     {
         var rims = new SpineRims(1.2, 0.8, Lifted: false);
