@@ -60,5 +60,17 @@ internal sealed class PhotoSampler
             (w00 * s_linear[p00.Item2]) + (w10 * s_linear[p10.Item2]) + (w01 * s_linear[p01.Item2]) + (w11 * s_linear[p11.Item2]));
     }
 
+    /// <summary>How much of what is read at a place comes from pixels of which a channel is brighter than a limit.</summary>
+    public double ShareAbove(Point2 px, double limit)
+    {
+        double x = Math.Clamp(px.X - _x0, 0, _width - 1.001);
+        double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
+        (int i, int j) = ((int)x, (int)y);
+        (double a, double b) = (x - i, y - j);
+        int at = (j * _width) + i;
+        double Above(int k) => Math.Max(s_linear[_pixels[k].Item0], Math.Max(s_linear[_pixels[k].Item1], s_linear[_pixels[k].Item2])) > limit ? 1 : 0;
+        return ((1 - b) * (((1 - a) * Above(at)) + (a * Above(at + 1)))) + (b * (((1 - a) * Above(at + _width)) + (a * Above(at + _width + 1))));
+    }
+
     private static double Linear(double code) => code <= 0.04045 ? code / 12.92 : Math.Pow((code + 0.055) / 1.055, 2.4);
 }

@@ -20,8 +20,8 @@ internal sealed partial class TipPatch
     /// <summary>Shadows fall no further than this, mm. Chosen.</summary>
     private const double MarginMm = 3;
 
-    /// <summary>Light that the camera no longer tells apart, and what it still counts. Chosen.</summary>
-    private const double Full = 0.95, OfFull = 0.02;
+    /// <summary>How far the tones of steel and of its bevel may be off the paper's, in the paper's light: what mirrors a lamp is many times as bright. Chosen.</summary>
+    private const double AnyTone = 50;
 
     /// <summary>The sky's shade: k(r) = z²/(π(r² + z²)²) is a mixture of normal spots; four of equal weight, deviations in heights (χ² of two degrees at its octiles: σ² = 1/(−2 ln U)).</summary>
     private static readonly double[] s_sky = [0.490, 0.714, 1.031, 1.935];
@@ -33,12 +33,12 @@ internal sealed partial class TipPatch
 
     private readonly int _columns, _rows, _margin;
     private readonly double _step;
-    private readonly double[] _seen, _weight;
+    private readonly double[] _seen, _weight, _cut;
     private readonly double _sigmaMm, _heightMm;
     private readonly EdgeLight _light;
     private readonly Vector2 _view;
 
-    public TipPatch(Func<double, double, double> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view, double reachMm = UsualReachMm)
+    public TipPatch(Func<double, double, (double Light, bool Cut)> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view, double reachMm = UsualReachMm)
     {
         _view = view;
         _step = Math.Max(0.06, 0.7 * pixelMm);
@@ -46,10 +46,14 @@ internal sealed partial class TipPatch
         (_columns, _rows, _margin) = ((int)((BehindMm + BeyondMm) / _step) + 1, (int)((OutsideMm + InsideMm) / _step) + 1, (int)(MarginMm / _step));
         _seen = new double[_columns * _rows];
         _weight = new double[_columns * _rows];
+        _cut = new double[_columns * _rows];
         for (int r = 0; r < _rows; r++)
         {
             for (int c = 0; c < _columns; c++)
-                _seen[(r * _columns) + c] = light(U(c), V(r));
+            {
+                (double seen, bool cut) = light(U(c), V(r));
+                (_seen[(r * _columns) + c], _cut[(r * _columns) + c]) = (seen, cut ? 1 : 0);
+            }
         }
 
         Level = Math.Max(0.02, _seen.Order().ElementAt((int)(0.6 * _seen.Length)));
@@ -60,7 +64,8 @@ internal sealed partial class TipPatch
                 int k = (r * _columns) + c;
                 double d = Depth(supposed, U(c), V(r));
                 double from = Math.Sqrt((U(c) * U(c)) + (V(r) * V(r)));
-                _weight[k] = Fade(d - DeepMm) * Fade(-d - FarMm) * Fade((from - reachMm) / 1.5) * (_seen[k] > Full ? OfFull : 1);
+                double weight = Fade(d - DeepMm) * Fade(-d - FarMm) * Fade((from - reachMm) / 1.5);
+                (_weight[k], _cut[k]) = _cut[k] > 0 ? (0.0, weight) : (weight, 0.0);
                 _seen[k] /= Level;
             }
         }
@@ -119,6 +124,35 @@ internal sealed partial class TipPatch
         int n = parts.Length;
         double[] steel = _hats.Count == 0 ? [] : [.. parts[0].Select(v => 1 - v)];
         Hat[] hats = [.. _hats.Select(h => h.Times(steel, _columns))];
+        (Solved solved, double[] residual) = AboveTheCut(w => Solve(parts, hats, prior, tie, w, FirstLight + 1 + s.Lamps.Count), t => Left(parts, hats, t));
+        double[] held = [.. solved.Tones[n..].Select(t => Math.Sqrt(_stainTie) * t)];
+        for (int k = 0; k < residual.Length; k++)
+            residual[k] = _cut[k] > 0 ? Math.Sqrt(_cut[k]) * Math.Max(0, residual[k]) : Math.Sqrt(_weight[k]) * residual[k];
+        double[] tones = solved.Tones;
+        double all = _weight.Sum();
+        double ties = (solved.Limit * solved.Over * solved.Over) + held.Sum(v => v * v);
+        for (int i = 1; i < n; i++)
+            ties += tie[i] * all * Math.Pow(tones[i] - (prior[i] * tones[0]), 2);
+        return new(residual, held, tones[..n], ties, solved.Freedom);
+    }
+
+    /// <summary>Tones that explain best what is seen.</summary>
+    /// <param name="Tones">Of the parts, then of the field of stains.</param>
+    /// <param name="Limit">Weight that holds the light kept off to what falls on the paper.</param>
+    /// <param name="Over">By how much it is more.</param>
+    /// <param name="Freedom">What the field of stains is paid for with, −2 log.</param>
+    private readonly record struct Solved(double[] Tones, double Limit, double Over, double Freedom);
+
+    /// <summary>The tones that explain best what is seen, by least squares.</summary>
+    /// <param name="parts">What shows of each for a tone of 1.</param>
+    /// <param name="hats">Places of the field of stains.</param>
+    /// <param name="prior">Tones' ratios to the paper's beforehand.</param>
+    /// <param name="tie">How strongly they are held.</param>
+    /// <param name="weight">What each place counts.</param>
+    /// <param name="lights">Where among the parts the lights end.</param>
+    private Solved Solve(double[][] parts, Hat[] hats, double[] prior, double[] tie, double[] weight, int lights)
+    {
+        int n = parts.Length;
         double[,] a = new double[n + hats.Length, n + hats.Length];
         double[] b = new double[n + hats.Length];
         for (int i = 0; i < n; i++)
@@ -126,7 +160,7 @@ internal sealed partial class TipPatch
             double[] p = parts[i];
             double[] w = new double[p.Length];
             for (int k = 0; k < p.Length; k++)
-                w[k] = p[k] * _weight[k];
+                w[k] = p[k] * weight[k];
             b[i] = Dot(w, _seen);
             for (int j = 0; j <= i; j++)
                 a[i, j] = Dot(w, parts[j]);
@@ -136,12 +170,12 @@ internal sealed partial class TipPatch
 
         if (hats.Length > 0)
         {
-            double[] w = [.. _seen.Select((v, k) => v * _weight[k])];
+            double[] w = [.. _seen.Select((v, k) => v * weight[k])];
             for (int i = 0; i < hats.Length; i++)
             {
                 b[n + i] = hats[i].Dot(w, _columns);
                 for (int j = 0; j <= i; j++)
-                    a[n + i, n + j] = hats[i].Dot(hats[j], _weight, _columns);
+                    a[n + i, n + j] = hats[i].Dot(hats[j], weight, _columns);
             }
         }
 
@@ -160,7 +194,6 @@ internal sealed partial class TipPatch
         }
 
         double[] tones = LeastSquares.Solve((double[,])a.Clone(), b, 1e-9) ?? new double[b.Length];
-        int lights = FirstLight + 1 + s.Lamps.Count;
         double over = -tones[0];
         for (int i = FirstLight; i < lights; i++)
             over += tones[i];
@@ -183,8 +216,14 @@ internal sealed partial class TipPatch
                 over += tones[i];
         }
 
+        return new(tones, limit, over, freedom);
+    }
+
+    /// <summary>What tones leave of what is seen.</summary>
+    private double[] Left(double[][] parts, Hat[] hats, double[] tones)
+    {
         double[] residual = (double[])_seen.Clone();
-        for (int i = 0; i < n; i++)
+        for (int i = 0; i < parts.Length; i++)
         {
             double q = tones[i];
             double[] p = parts[i];
@@ -192,19 +231,9 @@ internal sealed partial class TipPatch
                 residual[k] -= q * p[k];
         }
 
-        double[] held = new double[hats.Length];
         for (int i = 0; i < hats.Length; i++)
-        {
-            hats[i].TakeFrom(residual, tones[n + i], _columns);
-            held[i] = Math.Sqrt(_stainTie) * tones[n + i];
-        }
-
-        for (int k = 0; k < residual.Length; k++)
-            residual[k] *= Math.Sqrt(_weight[k]);
-        double ties = (limit * over * over) + held.Sum(v => v * v);
-        for (int i = 1; i < n; i++)
-            ties += tie[i] * all * Math.Pow(tones[i] - (prior[i] * tones[0]), 2);
-        return new(residual, held, tones[..n], ties, freedom);
+            hats[i].TakeFrom(residual, tones[parts.Length + i], _columns);
+        return residual;
     }
 
     /// <summary>Sum of the weights.</summary>
@@ -271,10 +300,10 @@ internal sealed partial class TipPatch
 
         double[] ground = Blurred(bevel, _columns, _rows, sigma);
         double[] flank = [.. seen.Select((v, k) => v - ground[k])];
-        Add(flank, 1, Held(5));
+        Add(flank, 1, Held(AnyTone));
         Add(Sloped(flank, 1, 0), 0, Held(0.1));
         Add(Sloped(flank, 0, 1), 0, Held(0.1));
-        Add(ground, 1, Held(5));
+        Add(ground, 1, Held(AnyTone));
         Add(Sloped(ground, 1, 0), 0, Held(0.05));
         Add(shoulder, 0, Held(0.5));
         return ([.. parts], [.. prior], [.. tie]);

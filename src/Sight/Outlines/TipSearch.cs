@@ -73,10 +73,11 @@ internal sealed class TipSearch(PhotoSampler sampler, LensMap map, double sigmaP
         Vector2 view = camera?.Parallax(at, 1) ?? default;
         var viewMm = new Vector2(view.Dot(x) * light.TipMm, view.Dot(y) * light.TipMm);
         var shape = new TipShape(0, edge.At(0), edge.Slope(0), (edge.Slope(0) - edge.Slope(-4)) / 4, angle, 0, light.Blur, light.BevelMm, Known(inward, (line[^1] - line[0]).Normalized(), x, y, viewMm));
-        double Light(double u, double v)
+        (double, bool) Light(double u, double v)
         {
-            var (blue, green, red) = sampler.At(map.ToPhoto(at + (x * u) + (y * v)));
-            return (blue + green + red) / 3;
+            Point2 px = map.ToPhoto(at + (x * u) + (y * v));
+            var (blue, green, red) = sampler.At(px);
+            return ((blue + green + red) / 3, TipPatch.IsCut(sampler, px));
         }
 
         var patch = new TipPatch(Light, pixelMm, Math.Max(sigmaPx, 0.4) * pixelMm, light.TipMm, light, shape, viewMm, ReachMm);

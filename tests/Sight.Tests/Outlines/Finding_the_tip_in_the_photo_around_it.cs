@@ -33,6 +33,17 @@ public sealed class Finding_the_tip_in_the_photo_around_it
         Assert.InRange(tip.UMm, 0.02, 0.25);
     }
 
+    [Theory]
+    [InlineData(35, 4, 4)] // all of it mirrors a lamp
+    [InlineData(50, 0.5, 4)] // its bevel alone does
+    public void Light_that_the_camera_cut_off_does_not_draw_the_tip_out(double angleDeg, double flank, double bevel)
+    {
+        SeenTip? tip = Find(angleDeg, flank, bevel, supposed: 0.6, default, share: 0);
+
+        Assert.NotNull(tip);
+        Assert.True(tip.Place.DistanceTo(s_tip) < 0.15, $"{tip.Place.DistanceTo(s_tip):0.00} mm off.");
+    }
+
     [Fact]
     public void A_shadow_of_the_steels_own_tone_beyond_the_spine_does_not_draw_the_tip_out()
     {
