@@ -68,7 +68,7 @@ internal static class EdgeAlone
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * refined.PixelMm);
         Vector2[] inward = OutlineView.Inward(stations, edge.Outward);
         var watch = Stopwatch.StartNew();
-        var sections = new EdgeSections(sampler, sheet.Map, blur, MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null), told ? Scene.HeightTold(truth) : null);
+        var sections = new EdgeSections(sampler, sheet.Map, blur, MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null), told ? KnownHeight.Told(Math.Round((zHeel + zTip) / 2, 1)) : null);
         (double[] at, double[] outward, _) = sections.Each(stations, inward, refined.PixelMm);
         watch.Restart();
         (double[] at2, double[] outward2, _) = sections.Of(stations, inward, refined.PixelMm);

@@ -65,7 +65,7 @@ internal static class EndsAlone
         List<Point2> outline = [.. Points(truth.GetProperty("outlineMm")).Select(p => As(p, zHeel + ((zTip - zHeel) * (p - nominal[0]).Dot(chord) / chord.Dot(chord))))];
         PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
         double blur = Sharpness.Of(sampler, sheet).SigmaPx;
-        KnownHeight known = Scene.HeightTold(truth);
+        KnownHeight known = KnownHeight.Told(Math.Round((zHeel + zTip) / 2, 1));
         if (Found.Of(photo, sheet, mat, sampler, stood, blur, known, seen, kept is null ? null : Path.Combine(kept, what + ".json")) is not { } found)
         {
             Console.WriteLine($"{what,-15} not found");

@@ -37,7 +37,7 @@ internal static class Scene
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
-        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null);
+        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null, OnFlank: !WithoutSpine && input.RootElement.TryGetProperty("rests", out JsonElement rests) && rests.GetString() == "on its flank");
         double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
             ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
         if (pictures is not null)
@@ -64,11 +64,6 @@ internal static class Scene
 
     /// <summary>The spine's thickness is not told (`--without-spine`).</summary>
     public static bool WithoutSpine { get; set; }
-
-    /// <summary>The height that a person could have told: the middle's and the spine's, to a tenth.</summary>
-    public static KnownHeight HeightTold(JsonElement truth) => new ToldHeight(
-        Math.Round(truth.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1),
-        WithoutSpine ? null : Math.Round(truth.GetProperty("blade").GetProperty("spineMm").GetDouble(), 1)).Of(truth.GetProperty("handle").GetString() != "none")!.Value;
 
     /// <summary>What tells ends and sides, nothing traced.</summary>
     public static string Cues(string root, string folder)

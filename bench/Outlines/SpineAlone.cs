@@ -45,7 +45,7 @@ internal static class SpineAlone
         List<Point2> seen = [.. nominal.Select((p, i) => As(p, zHeel + ((zTip - zHeel) * i / (nominal.Count - 1))))];
         PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
         double blur = Sharpness.Of(sampler, sheet).SigmaPx;
-        KnownHeight known = Scene.HeightTold(truth);
+        KnownHeight known = KnownHeight.Told(Math.Round((zHeel + zTip) / 2, 1));
         if (Found.Of(photo, sheet, mat, sampler, stood, blur, known, seen, kept is null ? null : Path.Combine(kept, what + ".json")) is not { } found)
         {
             Console.WriteLine($"{what,-15} not found");

@@ -18,7 +18,8 @@ internal static class TraceCommand
         Argument<string[]> photos = new("PHOTO") { Description = "The blade on the mat from above, JPEG or PNG; a second photo from another place measures the edge's height.", Arity = new(1, 2) };
         Option<string?> mat = new("--mat") { Description = "The printed mat in the photo.", HelpName = "mat.json" };
         Option<string?> height = TypedOptions.Make("--edge-height-mm", "How high the middle of the edge floats over the mat.", "z");
-        Option<string?> spine = TypedOptions.Make("--spine-mm", "How thick the spine is at the heel; tells the height of a blade without handle, which lies on its flank, and of any blade's tip.", "s");
+        Option<string?> spine = TypedOptions.Make("--spine-mm", "How thick the spine is at the heel; tells how high heel and tip float.", "s");
+        Option<bool> flank = new("--on-flank") { Description = "The blade lies flat on its flank, a tang or thin handle with it: it floats on half the spine, and --spine-mm alone tells how high." };
         Option<string?> focal = TypedOptions.Make("--focal35-mm", "The phone's focal length as 35 mm equivalent, where it is known.", "f");
         Option<string?> edge = new("--edge") { Description = "Which side of the mat the edge points to, its print read upright (default: judged from the photo).", HelpName = "top|bottom|left|right" };
         Option<string?> heel = new("--heel") { Description = "Toward which side of the mat the heel lies, its print read upright (default: judged from handle, taper and sweep).", HelpName = "top|bottom|left|right" };
@@ -34,7 +35,7 @@ internal static class TraceCommand
             + "breadth to the side.\n"
             + "Where the photo does not show which side is the edge or which end the heel, it is refused and asks for --edge or --heel.")
         {
-            photos, mat, height, spine, focal, edge, heel, blade, annotate,
+            photos, mat, height, spine, flank, focal, edge, heel, blade, annotate,
         };
         common.AddTo(command);
         command.SetAction(parsed =>
@@ -49,7 +50,7 @@ internal static class TraceCommand
                 throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
             string? picture = PhotoOptions.Annotated(parsed.GetValue(annotate), given);
             (TraceResult result, var chain, byte[]? annotated) = TraceJob.Trace(
-                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)), parsed.Mm(spine, new Limits(0.2, 30)));
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)), parsed.Mm(spine, new Limits(0.2, 30)), parsed.GetValue(flank));
             if (picture is not null)
                 PhotoRun.Write(terminal, picture, annotated is null ? [] : [annotated]);
             if (bladeFile is not null && !result.Refused)

@@ -137,7 +137,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     {
         double lift = known is { } height ? Sq((((HeelMm + TipMm) / 2) - height.MiddleMm) / height.UMm) : Sq(Math.Log(HeelMm / UsualHeelMm) / 0.7);
         double sum = beside is null
-            ? lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / (known?.TipSpread ?? 0.4)) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5)
+            ? lift + Sq(Math.Log(TipMm / Math.Max(LeastHeightMm, known?.TipMm ?? OutlineBudget.TipHeightMm)) / 0.4) + Sq((Sky - 0.45) / 0.2) + Sq((Blur - 1) / 0.09) + Sq(Math.Log(BevelMm / 0.55) / 0.5)
             : lift + Sq(Math.Log(TipMm * beside.HeelMm / (HeelMm * beside.TipMm)) / 0.3) + (Bare ? 0 : Sq(Math.Log(BevelMm / beside.BevelMm) / 0.25)) + Sq((Sky - beside.Sky) / 0.1) + Sq((Blur - beside.Blur) / 0.04);
         double total = Sky;
         foreach (EdgeLamp lamp in Lamps)

@@ -11,23 +11,15 @@ internal readonly record struct KnownHeight(double MiddleMm, double UMm)
     /// <summary>A blade that lies flat floats on half its own thickness, which tapers toward the tip: the tip's share of the middle. Chosen.</summary>
     public const double FlatTip = 0.8;
 
-    /// <summary>A tip's height that only the middle tells is known to this share of it. Chosen.</summary>
-    private const double TipShareU = 0.4;
-
     public static KnownHeight Told(double mm) => new(mm, ToldUMm);
 
-    /// <summary>As two photos measured it; with the spine told the tip's height is theirs too.</summary>
-    public static KnownHeight Measured(EdgeHeight height, double? spineMm) =>
-        new(height.MiddleMm, Math.Max(ToldUMm, height.UMm)) { Tip = spineMm is { } spine ? (height.TipMm, ToldHeight.TipOfSpineU * spine) : null };
+    public static KnownHeight Measured(EdgeHeight height) => new(height.MiddleMm, Math.Max(ToldUMm, height.UMm));
 
     /// <summary>Height at the tip with its standard uncertainty, where the spine's thickness tells it.</summary>
     public (double Mm, double UMm)? Tip { get; init; }
 
     /// <summary>A blade touches down near its tip, so the tip floats no higher than half its thickness there, and a thin blade lower.</summary>
     public double TipMm => Tip?.Mm ?? Math.Min(FlatTip * MiddleMm, OutlineBudget.TipHeightMm);
-
-    /// <summary>Standard uncertainty of the tip's height, as a share of it.</summary>
-    public double TipSpread => Tip is { } tip ? Math.Clamp(tip.UMm / Math.Max(0.1, tip.Mm), 0.1, TipShareU) : TipShareU;
 
     /// <summary>The heel floats as much above the middle as the tip is below.</summary>
     public double HeelMm => (2 * MiddleMm) - TipMm;

@@ -29,10 +29,10 @@ public static class OutlineTracer
     /// <param name="edgeHeight">
     /// Height of the middle of the edge over the mat where it is known; wins over the second photo. A blade touches down near its tip, so the tip is
     /// taken to float no higher than half its thickness there and the heel as much above the middle as the tip is below. Where it is not told but the spine's
-    /// thickness is, a blade without handle is taken to lie on its flank.
+    /// thickness is, a blade without handle or tang, or one told to, lies on its flank.
     /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
-    /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it, else they are judged; and how thick the spine is.</param>
+    /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it, else they are judged; how thick the spine is, and whether the blade lies on its flank.</param>
     /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
     public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, BladeTold told = default)
     {
@@ -44,7 +44,7 @@ public static class OutlineTracer
             Require.Within(focal, 8, 400, nameof(focal35Mm));
         if (told.Spine is { } thick)
             Require.Within(thick.Millimetres, 0.2, 30, "spine");
-        var height = new ToldHeight(edgeHeight?.Millimetres, told.Spine?.Millimetres);
+        var height = new ToldHeight(edgeHeight?.Millimetres, told.Spine?.Millimetres, told.OnFlank);
         (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, height);
         var reasons = new List<Reason>();
         if (view is null && second is not null && reason!.Code is OutlineView.EndsAlike or OutlineView.SidesAlike
@@ -81,7 +81,7 @@ public static class OutlineTracer
         else
         {
             (u, source) = (OutlineBudget.UsualHeightMm, EdgeHeightSource.Unknown);
-            reasons.Add(new("edge-height-unknown", "Nobody told how high the edge floats over the mat, so it is given as seen, with the doubt in its uncertainty. Tell the height, or how thick the spine is where the blade lies on its flank (it floats on half of that), or take a second photo from another place."));
+            reasons.Add(new("edge-height-unknown", "Nobody told how high the edge floats over the mat, so it is given as seen, with the doubt in its uncertainty. Tell the height, or how thick the spine is and that the blade lies on its flank (it floats on half of that), or take a second photo from another place."));
         }
 
         return Result(view, heel, tip, u, source, reasons);
@@ -118,7 +118,7 @@ public static class OutlineTracer
 
     private static (OutlineView View, EdgeHeight Height)? Measure(OutlineView view, Picture second, MatSheet mat, double? focal35Mm, List<Reason> reasons)
     {
-        if (Other(view, second, mat, focal35Mm, new(null, view.SpineMm), reasons) is not { } other)
+        if (Other(view, second, mat, focal35Mm, new(null, view.SpineMm, !view.Lifted), reasons) is not { } other)
             return null;
         EdgeHeight? height = EdgeHeight.Between(view, other);
         if (height is null || height.Baseline < LeastBaseline)
@@ -128,7 +128,7 @@ public static class OutlineTracer
         }
 
         // Measured, the height tells shadow from steel in both photos; then it is measured from the better lines.
-        KnownHeight known = KnownHeight.Measured(height, view.SpineMm);
+        KnownHeight known = KnownHeight.Measured(height);
         (OutlineView first, OutlineView again) = (view.Knowing(known), other.Knowing(known));
         EdgeHeight better = EdgeHeight.Between(first, again) ?? height;
         return Together(first, again, better.HeelMm, better.TipMm, better.ApartMm, reasons) is { } both ? (both, better) : null;

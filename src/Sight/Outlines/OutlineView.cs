@@ -159,7 +159,7 @@ internal sealed record OutlineView
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null);
-        KnownHeight? known = height.Of(lie.HasHandle);
+        KnownHeight? known = height.ForLight(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
@@ -235,9 +235,9 @@ internal sealed record OutlineView
             Side = side,
             Line = trace,
             Seen = trace.Of(known),
-            Spine = new(sampler, sheet.Map, blur, camera, outline, edge, lie.HasHandle, height.SpineMm),
-            Lifted = lie.HasHandle,
-            Known = known,
+            Spine = new(sampler, sheet.Map, blur, camera, outline, edge, height.Lifts(lie.HasHandle), height.SpineMm),
+            Lifted = height.Lifts(lie.HasHandle),
+            Known = height.Of(lie.HasHandle),
             SpineMm = height.SpineMm,
             BlurPx = blur,
             StepUMm = stepU,

@@ -3,7 +3,8 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>What a person told of how high the edge floats over the mat.</summary>
 /// <param name="EdgeMm">Height of the middle of the edge; null where it was not told.</param>
 /// <param name="SpineMm">Thickness of the spine at the heel; null where it was not told.</param>
-internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineMm = null)
+/// <param name="OnFlank">That the blade lies on its flank, whatever is at its heel's end.</param>
+internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineMm = null, bool OnFlank = false)
 {
     /// <summary>
     /// Half the steel's thickness at the tip, over the spine's at the heel, with its standard uncertainty. Chosen: spines are drawn out toward the tip to between a third and
@@ -21,20 +22,31 @@ internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineM
     /// The heights that follow; null where none do. A blade on its flank floats on half its own thickness, at the heel and at the tip; one that a handle lifts touches
     /// down near the tip, where it floats on half its thickness too, and the heel as much above the told middle as the tip is below.
     /// </summary>
-    /// <param name="handle">Whether the blade has a handle that may lift it.</param>
+    /// <param name="handle">Whether a handle, or a tang, is seen that may lift the blade.</param>
     public KnownHeight? Of(bool handle)
     {
         if (SpineMm is not { } spine)
             return EdgeMm is { } mm ? KnownHeight.Told(mm) : null;
         (double tip, double tipU) = (TipOfSpine * spine, TipOfSpineU * spine);
         double heel = spine / 2;
-        if (handle || EdgeMm > heel + LiftedByMm)
+        if (Lifts(handle) || EdgeMm > heel + LiftedByMm)
             return EdgeMm is { } middle ? KnownHeight.Told(middle) with { Tip = (Math.Min(tip, middle), tipU) } : null;
         if (EdgeMm is { } told)
             (tip, tipU) = Weighed((tip, tipU), ((2 * told) - heel, 2 * KnownHeight.ToldUMm));
         tip = Math.Clamp(tip, 0, heel);
         return new((heel + tip) / 2, Math.Sqrt((HeelUMm * HeelUMm) + (tipU * tipU)) / 2) { Tip = (tip, tipU) };
     }
+
+    /// <summary>Whether what is seen at the heel's end lifts the blade.</summary>
+    /// <param name="handle">Whether a handle, or a tang, is seen.</param>
+    public bool Lifts(bool handle) => handle && !OnFlank;
+
+    /// <summary>
+    /// What the search of the light along the edge is told: the middle as a person told it, the tip as loosely as without a spine. Held closer to a height, the search
+    /// settled on other lights about as often wrongly as rightly.
+    /// </summary>
+    /// <param name="handle">Whether the blade has a handle that may lift it.</param>
+    public KnownHeight? ForLight(bool handle) => EdgeMm is { } told ? KnownHeight.Told(told) : Of(handle) is { } known ? KnownHeight.Told(known.MiddleMm) : null;
 
     private static (double Mm, double UMm) Weighed((double Mm, double UMm) a, (double Mm, double UMm) b)
     {

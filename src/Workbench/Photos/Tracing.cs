@@ -14,22 +14,22 @@ public static class Tracing
 
     /// <summary>Traces; what cannot be traced comes back as a refusal with its reason.</summary>
     /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
-    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null)
+    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool onFlank = false)
     {
-        (TraceResult result, IReadOnlyList<Derivation> chain, _) = TraceAndDraw(photo, second, mat, edgeHeightMm, focal35Mm, draw: false, edgeToward, heelToward, spineMm);
+        (TraceResult result, IReadOnlyList<Derivation> chain, _) = TraceAndDraw(photo, second, mat, edgeHeightMm, focal35Mm, draw: false, edgeToward, heelToward, spineMm, onFlank);
         return (result, chain);
     }
 
     /// <summary>The same, and the first photo with what was traced drawn on it as a PNG; null where it was not asked for or there is nothing to draw on.</summary>
     /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
     public static (TraceResult Result, IReadOnlyList<Derivation> Chain, byte[]? Drawn) TraceAndDraw(
-        PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool draw, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null)
+        PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool draw, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool onFlank = false)
     {
         try
         {
             using Picture first = photo.Open();
             using Picture? other = second?.Open();
-            TracedOutline traced = OutlineTracer.Trace(first, other, mat, edgeHeightMm is { } z ? Length.FromMillimetres(z) : null, focal35Mm, new BladeTold(edgeToward, heelToward, spineMm is { } thick ? Length.FromMillimetres(thick) : null));
+            TracedOutline traced = OutlineTracer.Trace(first, other, mat, edgeHeightMm is { } z ? Length.FromMillimetres(z) : null, focal35Mm, new BladeTold(edgeToward, heelToward, spineMm is { } thick ? Length.FromMillimetres(thick) : null, onFlank));
             return (Result(traced), traced.Explain(), draw ? OutlineAnnotation.ToPng(first, mat, traced) : null);
         }
         catch (PictureRefusedException e)

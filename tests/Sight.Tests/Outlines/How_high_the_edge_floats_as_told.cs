@@ -38,6 +38,10 @@ public sealed class How_high_the_edge_floats_as_told
     }
 
     [Fact]
+    public void A_tang_that_lies_flat_with_the_blade_lifts_nothing() =>
+        Assert.Equal(new ToldHeight(null, 2.2).Of(handle: false), new ToldHeight(null, 2.2, OnFlank: true).Of(handle: true));
+
+    [Fact]
     public void A_handle_says_nothing_of_the_heel_by_itself() => Assert.Null(new ToldHeight(null, 2.2).Of(handle: true));
 
     [Fact]

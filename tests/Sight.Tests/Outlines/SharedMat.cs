@@ -43,6 +43,13 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
         }
     }
 
+    /// <summary>With the spine's thickness told, and no height.</summary>
+    public TracedOutline TraceBySpine()
+    {
+        using Picture photo = Picture.Read(Path.Combine(Folder, "photo.jpg"));
+        return OutlineTracer.Trace(photo, null, Mat(Root()!), null, Input.GetProperty("focal35Mm").GetDouble(), new BladeTold(Spine: Length.FromMillimetres(Input.GetProperty("spineMm").GetDouble()), OnFlank: Input.GetProperty("rests").GetString() == "on its flank"));
+    }
+
     /// <summary>The photo's own view of the blade, its height told.</summary>
     public OutlineView View()
     {

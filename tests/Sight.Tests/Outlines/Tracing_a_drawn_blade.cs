@@ -100,12 +100,11 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
-    public void A_told_spine_is_taken_for_the_height_of_a_blade_that_nobody_told_and_a_handle_does_not_lift()
+    public void A_told_spine_alone_does_not_tell_the_height_of_a_blade_with_a_tang_that_may_lift_it()
     {
         TracedOutline traced = DrawnBlade.Trace(spine: Length.FromMillimetres(2.4));
-        Assert.Contains(traced.Reasons, r => r.Code == "height-from-spine");
-        Assert.Equal(EdgeHeightSource.Told, traced.EdgeHeightFrom);
-        Assert.Equal(1.03, traced.EdgeHeightMm, 0.05);
+        Assert.Equal(EdgeHeightSource.Unknown, traced.EdgeHeightFrom);
+        Assert.Contains(traced.Reasons, r => r.Code == "edge-height-unknown");
         Assert.Equal("spine", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(spine: Length.FromMillimetres(0))).ParamName);
     }
 

@@ -40,6 +40,19 @@ public sealed class Tracing_photographs_of_known_truth
     }
 
     [Theory]
+    [InlineData("easy_103")]
+    [InlineData("hard_306")]
+    public void On_its_flank_a_blades_told_spine_is_as_good_as_its_edges_told_height(string name)
+    {
+        SharedMat scene = SharedMat.Open(name);
+        TracedOutline traced = scene.TraceBySpine();
+        Assert.Contains(traced.Reasons, r => r.Code == "height-from-spine");
+        Assert.Equal(EdgeHeightSource.Told, traced.EdgeHeightFrom);
+        Assert.True(SharedMat.Rms(scene.Edge, traced.EdgeOnMatMm) < 0.35, $"RMS {SharedMat.Rms(scene.Edge, traced.EdgeOnMatMm):0.000} mm.");
+        Assert.Equal(scene.Truth.GetProperty("lengthMm").GetDouble(), traced.LengthMm, 0.4);
+    }
+
+    [Theory]
     [InlineData("normal_205")]
     [InlineData("hard_306")]
     public void Chips_are_found_with_their_places_on_the_mat_and_depths(string name)

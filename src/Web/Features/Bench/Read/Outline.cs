@@ -26,8 +26,9 @@ public sealed class OutlineForm : WebForm
     {
         Photo = Add(new PhotoField("photo", "Photo of the blade on the mat") { Hint = "From straight above, edge along the mat, heel and tip clear; soft light, no flash." });
         Second = Add(new PhotoField("second", "A second photo, a hand's breadth to the side") { Hint = "Then how high the edge floats over the mat is measured and need not be told." });
-        EdgeHeight = Add(new LengthField("edgeHeight", "How high the edge floats over the mat", units) { MinMm = 0, MaxMm = 60, Hint = "At the middle of the edge. Not needed with two photos, nor for a blade without handle where the spine is told." });
+        EdgeHeight = Add(new LengthField("edgeHeight", "How high the edge floats over the mat", units) { MinMm = 0, MaxMm = 60, Hint = "At the middle of the edge. Not needed with two photos, nor for a blade on its flank where the spine is told." });
         Spine = Add(new LengthField("spine", "How thick the spine is at the heel", units) { MinMm = 0.2, MaxMm = 30, Hint = "A blade on its flank floats on half of it, and any blade's tip on less." });
+        Rests = Add(new ChoiceField("rests", "What the blade lies on", [new("flank", "Its flank, all flat"), new("handle", "Handle and blade")]) { List = true, Hint = "None: on its flank where neither handle nor tang is seen." });
         Edge = Add(new ChoiceField("edge", "Which side of the mat the edge points to", Sides) { List = true, Hint = "The mat's print read upright. None: it is judged from the photo; tell it where edge and spine look alike." });
         Heel = Add(new ChoiceField("heel", "Toward which side of the mat the heel lies", Sides) { List = true, Hint = "None: it is judged from handle, taper and sweep; tell it where both ends look alike." });
         Mat = Add(new ChoiceField("mat", "The mat", [new("a3", "A3"), new("a4", "A4"), new("a4x2", "Two A4 side by side"), new("tabloid", "Tabloid"), new("letter", "Letter")]) { Required = true, List = true });
@@ -47,6 +48,9 @@ public sealed class OutlineForm : WebForm
 
     /// <summary>Thickness of the spine.</summary>
     public LengthField Spine { get; }
+
+    /// <summary>What it lies on; none to judge it.</summary>
+    public ChoiceField Rests { get; }
 
     /// <summary>The side of the mat that the edge points to; none to judge it.</summary>
     public ChoiceField Edge { get; }
@@ -119,7 +123,7 @@ internal static class Outline
                 try
                 {
                     (traced, _) = await photos.OneAtATimeAsync(
-                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward, heelToward: form.HeelToward, spineMm: form.Spine.Value?.Millimetres), cancel);
+                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward, heelToward: form.HeelToward, spineMm: form.Spine.Value?.Millimetres, onFlank: form.Rests.Value == "flank"), cancel);
                 }
                 catch (ArgumentException e)
                 {
