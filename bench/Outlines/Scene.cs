@@ -37,7 +37,7 @@ internal static class Scene
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
-        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null, OnFlank: !WithoutSpine && input.RootElement.TryGetProperty("rests", out JsonElement rests) && rests.GetString() == "on its flank");
+        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null, OnFlank: !WithoutSpine && input.RootElement.TryGetProperty("rests", out JsonElement rests) && rests.GetString() is { } word ? word == "on its flank" : null);
         double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
             ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
         if (pictures is not null)

@@ -50,7 +50,7 @@ internal static class TraceCommand
                 throw new InputRefusedException($"--blade is {bladeFile}: a name that ends in .json would be right");
             string? picture = PhotoOptions.Annotated(parsed.GetValue(annotate), given);
             (TraceResult result, var chain, byte[]? annotated) = TraceJob.Trace(
-                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)), parsed.Mm(spine, new Limits(0.2, 30)), parsed.GetValue(flank));
+                given[0], given.Length > 1 ? given[1] : null, sheet, parsed.Mm(height, new Limits(0, 60)), parsed.Mm(focal, new Limits(8, 400)), picture is not null, Side(edge, parsed.GetValue(edge)), Side(heel, parsed.GetValue(heel)), parsed.Mm(spine, new Limits(0.2, 30)), parsed.GetValue(flank) ? true : null);
             if (picture is not null)
                 PhotoRun.Write(terminal, picture, annotated is null ? [] : [annotated]);
             if (bladeFile is not null && !result.Refused)

@@ -11,7 +11,7 @@ internal static class TraceJob
 {
     /// <summary>Traces; with <paramref name="annotate"/> the first photo comes back with what was traced drawn on it, a PNG, null where there is nothing to draw on.</summary>
     public static (TraceResult Result, IReadOnlyList<Derivation> Chain, byte[]? Annotated) Trace(
-        string photo, string? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool annotate = false, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool onFlank = false)
+        string photo, string? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool annotate = false, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool? onFlank = null)
     {
         new PhotoFiles(photo) { Repeats = second is null ? [] : [second] }.Check();
         try

@@ -7,8 +7,8 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="EdgeToward">The side of the mat that the edge points to; null: it is judged.</param>
 /// <param name="HeelToward">The side of the mat toward which the heel lies, seen from the tip; null: it is judged.</param>
 /// <param name="Spine">Thickness of the spine at the heel; null: not told. A blade on its flank floats on half of it, and any blade's tip on less.</param>
-/// <param name="OnFlank">That the blade lies flat on its flank, a tang or thin handle with it; false: what looks like a handle may lift it.</param>
-public readonly record struct BladeTold(MatSide? EdgeToward = null, MatSide? HeelToward = null, Length? Spine = null, bool OnFlank = false)
+/// <param name="OnFlank">That the blade lies flat on its flank, a tang or thin handle with it; false: a handle lifts it; null: judged by whether a handle or tang is seen.</param>
+public readonly record struct BladeTold(MatSide? EdgeToward = null, MatSide? HeelToward = null, Length? Spine = null, bool? OnFlank = null)
 {
     /// <summary>The side of the mat that a direction points to most.</summary>
     internal static MatSide Facing(Vector2 direction) => Math.Abs(direction.X) > Math.Abs(direction.Y)

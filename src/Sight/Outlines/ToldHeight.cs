@@ -3,8 +3,8 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>What a person told of how high the edge floats over the mat.</summary>
 /// <param name="EdgeMm">Height of the middle of the edge; null where it was not told.</param>
 /// <param name="SpineMm">Thickness of the spine at the heel; null where it was not told.</param>
-/// <param name="OnFlank">That the blade lies on its flank, whatever is at its heel's end.</param>
-internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineMm = null, bool OnFlank = false)
+/// <param name="OnFlank">Whether the blade lies on its flank, whatever is at its heel's end; null where it was not told.</param>
+internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineMm = null, bool? OnFlank = null)
 {
     /// <summary>
     /// Half the steel's thickness at the tip, over the spine's at the heel, with its standard uncertainty. Chosen: spines are drawn out toward the tip to between a third and
@@ -39,7 +39,7 @@ internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineM
 
     /// <summary>Whether what is seen at the heel's end lifts the blade.</summary>
     /// <param name="handle">Whether a handle, or a tang, is seen.</param>
-    public bool Lifts(bool handle) => handle && !OnFlank;
+    public bool Lifts(bool handle) => OnFlank is { } flat ? !flat : handle;
 
     /// <summary>
     /// What the search of the light along the edge is told: the middle as a person told it, the tip as loosely as without a spine. Held closer to a height, the search

@@ -14,7 +14,7 @@ public static class Tracing
 
     /// <summary>Traces; what cannot be traced comes back as a refusal with its reason.</summary>
     /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
-    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool onFlank = false)
+    public static (TraceResult Result, IReadOnlyList<Derivation> Chain) Trace(PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm = null, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool? onFlank = null)
     {
         (TraceResult result, IReadOnlyList<Derivation> chain, _) = TraceAndDraw(photo, second, mat, edgeHeightMm, focal35Mm, draw: false, edgeToward, heelToward, spineMm, onFlank);
         return (result, chain);
@@ -23,7 +23,7 @@ public static class Tracing
     /// <summary>The same, and the first photo with what was traced drawn on it as a PNG; null where it was not asked for or there is nothing to draw on.</summary>
     /// <exception cref="ArgumentException">What is told beside the photos is out of range.</exception>
     public static (TraceResult Result, IReadOnlyList<Derivation> Chain, byte[]? Drawn) TraceAndDraw(
-        PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool draw, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool onFlank = false)
+        PhotoSource photo, PhotoSource? second, MatSheet mat, double? edgeHeightMm, double? focal35Mm, bool draw, MatSide? edgeToward = null, MatSide? heelToward = null, double? spineMm = null, bool? onFlank = null)
     {
         try
         {

@@ -42,6 +42,10 @@ public sealed class How_high_the_edge_floats_as_told
         Assert.Equal(new ToldHeight(null, 2.2).Of(handle: false), new ToldHeight(null, 2.2, OnFlank: true).Of(handle: true));
 
     [Fact]
+    public void A_handle_that_was_told_lifts_a_blade_of_which_none_is_seen() =>
+        Assert.Equal(new ToldHeight(1.1, 2.2).Of(handle: true), new ToldHeight(1.1, 2.2, OnFlank: false).Of(handle: false));
+
+    [Fact]
     public void A_handle_says_nothing_of_the_heel_by_itself() => Assert.Null(new ToldHeight(null, 2.2).Of(handle: true));
 
     [Fact]

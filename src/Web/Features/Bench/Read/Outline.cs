@@ -123,7 +123,7 @@ internal static class Outline
                 try
                 {
                     (traced, _) = await photos.OneAtATimeAsync(
-                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward, heelToward: form.HeelToward, spineMm: form.Spine.Value?.Millimetres, onFlank: form.Rests.Value == "flank"), cancel);
+                        () => Tracing.Trace(PhotoSource.Bytes("The photo", first), second is null ? null : PhotoSource.Bytes("The second photo", second), form.Sheet, form.EdgeHeight.Value?.Millimetres, edgeToward: form.EdgeToward, heelToward: form.HeelToward, spineMm: form.Spine.Value?.Millimetres, onFlank: form.Rests.Value is { } rests ? rests == "flank" : null), cancel);
                 }
                 catch (ArgumentException e)
                 {
