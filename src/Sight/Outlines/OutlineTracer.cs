@@ -33,7 +33,7 @@ public static class OutlineTracer
     /// </param>
     /// <param name="focal35Mm">The phone's 35 mm equivalent focal length where it is told, else what the photo says (EXIF); helps to say where the camera stood.</param>
     /// <param name="told">To which side of the mat the edge points and toward which the heel lies, where a person told it, else they are judged; how thick the spine is, and whether the blade lies on its flank.</param>
-    /// <exception cref="ArgumentOutOfRangeException">A height or focal length that cannot be.</exception>
+    /// <exception cref="ArgumentOutOfRangeException">A height, spine or focal length that cannot be, or a height that a blade on its flank cannot have.</exception>
     public static TracedOutline Trace(Picture photo, Picture? second, MatSheet mat, Length? edgeHeight = null, double? focal35Mm = null, BladeTold told = default)
     {
         ArgumentNullException.ThrowIfNull(photo);
@@ -44,6 +44,8 @@ public static class OutlineTracer
             Require.Within(focal, 8, 400, nameof(focal35Mm));
         if (told.Spine is { } thick)
             Require.Within(thick.Millimetres, 0.2, 30, "spine");
+        if (told is { OnFlank: true, Spine: { } spine } && edgeHeight > BladeTold.MostOnFlank(spine))
+            throw new ArgumentOutOfRangeException(nameof(edgeHeight), edgeHeight.Value.Millimetres, FormattableString.Invariant($"A blade on its flank floats on at most half its spine, {spine.Millimetres / 2:0.0} mm."));
         var height = new ToldHeight(edgeHeight?.Millimetres, told.Spine?.Millimetres, told.OnFlank);
         (OutlineView? view, Reason? reason) = OutlineView.Of(photo, mat, focal35Mm ?? photo.Focal35Mm, second is null ? "" : "First photo: ", told, height);
         var reasons = new List<Reason>();

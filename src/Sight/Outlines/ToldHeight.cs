@@ -1,3 +1,5 @@
+using Whetwright.Core.Quantities;
+
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>What a person told of how high the edge floats over the mat.</summary>
@@ -15,21 +17,18 @@ internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineM
     /// <summary>A spine is measured, and lies, to this, mm. Chosen.</summary>
     public const double HeelUMm = 0.05;
 
-    /// <summary>A blade on its flank floats no higher than half its spine; told higher than that by more than this, mm, a handle lifts it, seen or not. Chosen.</summary>
-    private const double LiftedByMm = 0.25;
-
     /// <summary>
     /// The heights that follow; null where none do. A blade on its flank floats on half its own thickness, at the heel and at the tip; one that a handle lifts touches
     /// down near the tip, where it floats on half its thickness too, and the heel as much above the told middle as the tip is below.
     /// </summary>
-    /// <param name="handle">Whether a handle, or a tang, is seen that may lift the blade.</param>
+    /// <param name="handle">Whether a handle, or a tang, is seen that may lift the blade; told higher than it could float on its flank, one does, seen or not.</param>
     public KnownHeight? Of(bool handle)
     {
         if (SpineMm is not { } spine)
             return EdgeMm is { } mm ? KnownHeight.Told(mm) : null;
         (double tip, double tipU) = (TipOfSpine * spine, TipOfSpineU * spine);
         double heel = spine / 2;
-        if (Lifts(handle) || EdgeMm > heel + LiftedByMm)
+        if (Lifts(handle) || EdgeMm > BladeTold.MostOnFlank(Length.FromMillimetres(spine)).Millimetres)
             return EdgeMm is { } middle ? KnownHeight.Told(middle) with { Tip = (Math.Min(tip, middle), tipU) } : null;
         if (EdgeMm is { } told)
             (tip, tipU) = Weighed((tip, tipU), ((2 * told) - heel, 2 * KnownHeight.ToldUMm));

@@ -100,6 +100,7 @@ public sealed class TraceTests
     [InlineData("did you mean sizeMm", "PHOTO", "--mat", "WRONG")]
     [InlineData("--edge-height-mm is -1", "PHOTO", "--mat", "MAT", "--edge-height-mm", "-1")]
     [InlineData("--spine-mm is 0", "PHOTO", "--mat", "MAT", "--spine-mm", "0")]
+    [InlineData("at most half its spine, 1.2 mm", "PHOTO", "--mat", "MAT", "--spine-mm", "2.4", "--on-flank", "--edge-height-mm", "2")]
     [InlineData("no such file", "absent.jpg", "--mat", "MAT")]
     [InlineData("ends in .json", "PHOTO", "--mat", "MAT", "--blade", "PHOTO")]
     public void Arguments_that_do_not_fit_end_with_2_and_say_what_would(string says, params string[] args)

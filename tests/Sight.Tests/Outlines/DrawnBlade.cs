@@ -20,10 +20,10 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null)
     {
         using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm);
-        return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel, spine));
+        return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel, spine, onFlank));
     }
 
     public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0)

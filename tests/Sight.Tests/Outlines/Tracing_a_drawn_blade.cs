@@ -105,6 +105,7 @@ public sealed class Tracing_a_drawn_blade
         TracedOutline traced = DrawnBlade.Trace(spine: Length.FromMillimetres(2.4));
         Assert.Equal(EdgeHeightSource.Unknown, traced.EdgeHeightFrom);
         Assert.Contains(traced.Reasons, r => r.Code == "edge-height-unknown");
+        Assert.Equal("edgeHeight", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(height: Length.FromMillimetres(2), spine: Length.FromMillimetres(2.4), onFlank: true)).ParamName);
         Assert.Equal("spine", Assert.Throws<ArgumentOutOfRangeException>(() => DrawnBlade.Trace(spine: Length.FromMillimetres(0))).ParamName);
     }
 

@@ -89,6 +89,8 @@ public sealed class OutlineForm : WebForm
             Refuse("there is neither a photo on the mat nor a length; one of the two would be right");
         if (Second.Files.Count > 0 && Photo.Files.Count == 0)
             Photo.Refuse("has no photo, but the second one has; both would be right");
+        if (Rests.Value == "flank" && Spine.Value is { } spine && EdgeHeight.Value is { } high && high > Whetwright.Sight.Outlines.BladeTold.MostOnFlank(spine))
+            EdgeHeight.Refuse($"'{EdgeHeight.Typed}' is more than half the spine, on which a blade on its flank floats; half of '{Spine.Typed}' or less, or handle and blade below, would be right");
     }
 }
 
