@@ -39,13 +39,8 @@ internal sealed class PhotoSampler
     /// <summary>Linear light at a place, clamped to the held part.</summary>
     public (float B, float G, float R) At(Point2 px)
     {
-        double x = Math.Clamp(px.X - _x0, 0, _width - 1.001);
-        double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
-        int i = (int)x;
-        int j = (int)y;
-        float a = (float)(x - i);
-        float b = (float)(y - j);
-        int at = (j * _width) + i;
+        (int at, double right, double down) = Cell(px);
+        (float a, float b) = ((float)right, (float)down);
         Vec3b p00 = _pixels[at];
         Vec3b p10 = _pixels[at + 1];
         Vec3b p01 = _pixels[at + _width];
@@ -63,13 +58,17 @@ internal sealed class PhotoSampler
     /// <summary>How much of what is read at a place comes from pixels of which a channel is brighter than a limit.</summary>
     public double ShareAbove(Point2 px, double limit)
     {
-        double x = Math.Clamp(px.X - _x0, 0, _width - 1.001);
-        double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
-        (int i, int j) = ((int)x, (int)y);
-        (double a, double b) = (x - i, y - j);
-        int at = (j * _width) + i;
+        (int at, double a, double b) = Cell(px);
         double Above(int k) => Math.Max(s_linear[_pixels[k].Item0], Math.Max(s_linear[_pixels[k].Item1], s_linear[_pixels[k].Item2])) > limit ? 1 : 0;
         return ((1 - b) * (((1 - a) * Above(at)) + (a * Above(at + 1)))) + (b * (((1 - a) * Above(at + _width)) + (a * Above(at + _width + 1))));
+    }
+
+    // The pixel above and left of a place, and how far the place lies to its right and below.
+    private (int At, double Right, double Down) Cell(Point2 px)
+    {
+        double x = Math.Clamp(px.X - _x0, 0, _width - 1.001);
+        double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
+        return (((int)y * _width) + (int)x, x - (int)x, y - (int)y);
     }
 
     private static double Linear(double code) => code <= 0.04045 ? code / 12.92 : Math.Pow((code + 0.055) / 1.055, 2.4);

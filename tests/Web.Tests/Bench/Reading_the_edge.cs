@@ -175,6 +175,23 @@ public sealed class Reading_the_edge(Browser browser)
     }
 
     [Fact]
+    public async Task A_told_height_that_a_blade_on_its_flank_cannot_have_is_refused_beside_the_height()
+    {
+        await using BenchShop shop = await BenchShop.OpenAsync();
+        await using Visitor visitor = await browser.ComeAsync(shop.Shop, Screen.Tablet);
+        await visitor.GoAsync(shop.Address + "/read/outline");
+        await visitor.Page.Locator("#f-photo").SetInputFilesAsync(BenchShop.Sample("mats", "photo.jpg"));
+        await visitor.TypeAsync("How high the edge floats over the mat", "2");
+        await visitor.TypeAsync("How thick the spine is at the heel", "2.4");
+        await visitor.Page.Locator("#f-rests").SelectOptionAsync("flank");
+
+        await visitor.TapAsync("Take the outline");
+
+        await Assertions.Expect(visitor.Page.GetByText("is more than half the spine").First).ToBeVisibleAsync();
+        Assert.Empty(await shop.FactsAsync<OutlineTaken>());
+    }
+
+    [Fact]
     public async Task An_outline_is_traced_from_a_photo_on_the_mat()
     {
         await using BenchShop shop = await BenchShop.OpenAsync();
@@ -182,11 +199,12 @@ public sealed class Reading_the_edge(Browser browser)
         await visitor.GoAsync(shop.Address + "/read/outline");
         await visitor.Page.Locator("#f-photo").SetInputFilesAsync(BenchShop.Sample("mats", "photo.jpg"));
         await visitor.TypeAsync("How high the edge floats over the mat", "0.9");
+        await visitor.TypeAsync("How thick the spine is at the heel", "2.2");
 
         await visitor.TapAsync("Take the outline");
 
         await Assertions.Expect(visitor.Page.Locator(".told")).ToContainTextAsync("from heel to tip", new() { Timeout = 60_000 });
-        JsonElement cli = BenchShop.Cli("trace", BenchShop.Sample("mats", "photo.jpg"), "--mat", BenchShop.Sample("mats", "mat.json"), "--edge-height-mm", "0.9");
+        JsonElement cli = BenchShop.Cli("trace", BenchShop.Sample("mats", "photo.jpg"), "--mat", BenchShop.Sample("mats", "mat.json"), "--edge-height-mm", "0.9", "--spine-mm", "2.2");
         using JsonDocument kept = JsonDocument.Parse(Assert.Single(await shop.FactsAsync<OutlineTaken>()).ResultJson!);
         Assert.True(JsonElement.DeepEquals(cli.GetProperty("edgeMm"), kept.RootElement.GetProperty("edgeMm")));
         Assert.Equal(182.3, cli.GetProperty("lengthMm").GetDouble(), 0.6);
