@@ -43,9 +43,11 @@ internal static class EdgeAlone
     private static (double Before, double After, double Seconds)? One(string root, string folder, string name, JsonElement truth, JsonElement camera, bool profiles, bool told)
     {
         MatSheet mat = Scene.Mat(File.Exists(Path.Combine(folder, "mat.json")) ? folder : root);
-        using Picture photo = Picture.Read(Path.Combine(folder, name));
-        if (SheetFinder.Find(photo, OutlineView.Printed(mat)).Sheet is not { } sheet)
+        using Picture taken = Picture.Read(Path.Combine(folder, name));
+        if (SheetFinder.Find(taken, OutlineView.Printed(mat)).Sheet is not { } sheet)
             return null;
+        using Picture? unsharpened = CameraSharpening.Undone(taken, sheet);
+        Picture photo = unsharpened ?? taken;
         double[] place = [.. camera.GetProperty("positionMm").EnumerateArray().Select(v => v.GetDouble())];
         JsonElement height = truth.GetProperty("edgeHeight");
         (double zHeel, double zTip) = (height.GetProperty("atHeelMm").GetDouble(), height.GetProperty("atTipMm").GetDouble());

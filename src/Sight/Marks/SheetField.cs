@@ -19,7 +19,7 @@ internal sealed class SheetField
     /// <summary>The map is worked out at every eighth column and interpolated: over 2 mm it bends by less than a hundredth of a pixel.</summary>
     private const int Stride = 8;
 
-    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)Linear(i / 255.0))];
+    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)SrgbCurve.ToLight(i / 255.0))];
 
     private SheetField(double fromX, double fromY, int width, int height)
     {
@@ -82,8 +82,6 @@ internal sealed class SheetField
         field.Draw(picture, pxPerMm, toPhoto);
         return field;
     }
-
-    internal static double Linear(double coded) => coded <= 0.04045 ? coded / 12.92 : Math.Pow((coded + 0.055) / 1.055, 2.4);
 
     private void Draw(Picture picture, double pxPerMm, Func<Point2, Point2> toPhoto)
     {

@@ -121,6 +121,8 @@ internal sealed record OutlineView
             return (null, new("no-pose", $"{which}The fiducials do not tell where the camera stood. Lay the mat flat and take the photo from above, all four corners in view."));
         if (camera.TiltDeg > LargestTiltDeg)
             return (null, new("too-oblique", $"{which}The camera was tilted by {camera.TiltDeg:0}° against the mat; at most {LargestTiltDeg:0}° is read. Hold it over the middle of the blade, looking straight down."));
+        using Picture? unsharpened = CameraSharpening.Undone(photo, sheet);
+        photo = unsharpened ?? photo;
         PhotoSampler whole = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
         (double blur, double worst) = Sharpness.Of(whole, sheet);
         if (worst / sheet.PixelsPerMm > LargestBlurMm)

@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>Reads a photo between its pixels: bilinear, the sRGB curve undone (IEC 61966-2-1), three channels, 0 to 1. Holds a part of the photo.</summary>
 internal sealed class PhotoSampler
 {
-    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)Linear(i / 255.0))];
+    private static readonly float[] s_linear = [.. Enumerable.Range(0, 256).Select(i => (float)SrgbCurve.ToLight(i / 255.0))];
 
     private readonly Vec3b[] _pixels;
     private readonly int _x0;
@@ -70,6 +70,4 @@ internal sealed class PhotoSampler
         double y = Math.Clamp(px.Y - _y0, 0, _height - 1.001);
         return (((int)y * _width) + (int)x, x - (int)x, y - (int)y);
     }
-
-    private static double Linear(double code) => code <= 0.04045 ? code / 12.92 : Math.Pow((code + 0.055) / 1.055, 2.4);
 }
