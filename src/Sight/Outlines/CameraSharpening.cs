@@ -27,7 +27,7 @@ internal readonly record struct CameraSharpening(double Amount, double RadiusPx,
     private const int BandRows = 256;
     private const double Neighbours = 14;
 
-    /// <summary>Measures the sharpening on the fiducials; null where they are too small, or do not show a step.</summary>
+    /// <summary>Measures the sharpening on the fiducials; null where they are too small or cut off, show no sharpened step, or none to speak of.</summary>
     public static CameraSharpening? Of(Picture photo, FoundSheet sheet)
     {
         photo.Bgr.GetArray(out Vec3b[] pixels);
@@ -41,12 +41,11 @@ internal readonly record struct CameraSharpening(double Amount, double RadiusPx,
                 best = fit;
         }
 
-        return best;
+        return best is { Amount: >= LeastAmount, Rms: <= MostRms } ? best : null;
     }
 
     /// <summary>The photo as it was before the camera sharpened it; null where it did not, or so that it cannot be told. Belongs to the caller.</summary>
-    public static Picture? Undone(Picture photo, FoundSheet sheet) =>
-        Of(photo, sheet) is { Amount: >= LeastAmount, Rms: <= MostRms } found ? found.Undone(photo) : null;
+    public static Picture? Undone(Picture photo, FoundSheet sheet) => Of(photo, sheet)?.Undone(photo);
 
     /// <summary>The photo before it was sharpened: v = (w + a·v∗G)/(1 + a), w what was written, settled in steps. Belongs to the caller.</summary>
     public Picture Undone(Picture photo)

@@ -121,8 +121,6 @@ internal sealed record OutlineView
             return (null, new("no-pose", $"{which}The fiducials do not tell where the camera stood. Lay the mat flat and take the photo from above, all four corners in view."));
         if (camera.TiltDeg > LargestTiltDeg)
             return (null, new("too-oblique", $"{which}The camera was tilted by {camera.TiltDeg:0}° against the mat; at most {LargestTiltDeg:0}° is read. Hold it over the middle of the blade, looking straight down."));
-        using Picture? unsharpened = CameraSharpening.Undone(photo, sheet);
-        photo = unsharpened ?? photo;
         PhotoSampler whole = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
         (double blur, double worst) = Sharpness.Of(whole, sheet);
         if (worst / sheet.PixelsPerMm > LargestBlurMm)
@@ -133,6 +131,9 @@ internal sealed record OutlineView
         using Picture? bare = PrintRemoval.Of(photo, sheet.Map, size);
         if (bare is not null)
             whole = PhotoSampler.Around(bare, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
+        using Picture? unsharpened = CameraSharpening.Of(photo, sheet)?.Undone(bare ?? photo);
+        PhotoSampler even = unsharpened is null ? whole : PhotoSampler.Around(unsharpened, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
+        double evenBlur = unsharpened is null ? blur : Sharpness.Of(even, sheet).SigmaPx;
         using MatField field = MatField.From(bare ?? photo, sheet.Map, size, sheet.Fiducials, fiducials);
         IReadOnlyList<ThingOnMat> things = ThingOnMat.Find(field, fiducials);
         var blades = things.Where(LooksLikeBlade).ToList();
@@ -140,7 +141,7 @@ internal sealed record OutlineView
             return (null, new("no-blade", $"{which}Nothing on the mat looks like a blade ({things.Count} other things). Lay the blade on the plain field of the mat, away from shadows, and take the photo again."));
         if (blades.Count > 1 && blades[1].AreaMm2 > 0.3 * blades[0].AreaMm2 && blades[1].WidthMm > 13)
             return (null, new("several-blades", $"{which}Two things on the mat may be blades, {blades[0].LengthMm:0} and {blades[1].LengthMm:0} mm long. Leave one on the mat."));
-        return Trace(whole, sheet, camera, blades[0], field, blur, which, told, height);
+        return Trace(whole, sheet, camera, blades[0], field, blur, (even, evenBlur), which, told, height);
     }
 
     /// <summary>The fiducials where the printer put them.</summary>
@@ -155,7 +156,7 @@ internal sealed record OutlineView
     private static bool LooksLikeBlade(ThingOnMat t) => t.LengthMm > ShortestBladeMm && t.AreaMm2 > 250 && t.LengthMm > 1.5 * t.WidthMm && t.WidthMm > 8 && !t.TwoRounds;
 
     private static (OutlineView? View, Reason? Reason) Trace(
-        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, string which, BladeTold told, ToldHeight height)
+        PhotoSampler sampler, FoundSheet sheet, MatCamera camera, ThingOnMat thing, MatField field, double blur, (PhotoSampler Sampler, double BlurPx) even, string which, BladeTold told, ToldHeight height)
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
@@ -226,7 +227,7 @@ internal sealed record OutlineView
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
-        var trace = new EdgeTrace(sampler, sheet.Map, camera, blur, outline.PixelMm, edge, litEnds.Of);
+        var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, litEnds.Of);
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {
