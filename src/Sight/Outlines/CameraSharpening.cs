@@ -17,8 +17,8 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Rms">What of the border's profile is left unexplained, as a share of its step.</param>
 internal readonly record struct CameraSharpening(double Amount, double RadiusPx, bool OfCodes, double BlurPx, double Rms)
 {
-    /// <summary>Less is not worth undoing; a profile explained worse than this is not that of a sharpened step. Chosen.</summary>
-    private const double LeastAmount = 0.05, MostRms = 0.02;
+    /// <summary>A bright line fainter than this, as a share of the step, is not worth undoing; a profile explained worse than this is not that of a sharpened step. Chosen.</summary>
+    private const double LeastLine = 0.01, MostRms = 0.02;
 
     /// <summary>What a bounded number of steps leaves of the sharpening. Chosen.</summary>
     private const double Left = 0.002;
@@ -26,6 +26,16 @@ internal readonly record struct CameraSharpening(double Amount, double RadiusPx,
     /// <summary>Rows undone at once, so that a photo of many megapixels needs no more memory than it has itself, and what they need of their neighbours, in radii.</summary>
     private const int BandRows = 256;
     private const double Neighbours = 14;
+
+    /// <summary>How bright the line beside the step is, as a share of the step: the greatest a·(Φ(x/σ) − Φ(x/√(σ² + r²))).</summary>
+    public double LineShare
+    {
+        get
+        {
+            (double a, double s, double wide) = (Amount, BlurPx, Math.Sqrt((BlurPx * BlurPx) + (RadiusPx * RadiusPx)));
+            return Enumerable.Range(1, 60).Max(i => a * (BlurredStep.Phi(0.1 * i / s) - BlurredStep.Phi(0.1 * i / wide)));
+        }
+    }
 
     /// <summary>Measures the sharpening on the fiducials; null where they are too small or cut off, show no sharpened step, or none to speak of.</summary>
     public static CameraSharpening? Of(Picture photo, FoundSheet sheet)
@@ -41,7 +51,7 @@ internal readonly record struct CameraSharpening(double Amount, double RadiusPx,
                 best = fit;
         }
 
-        return best is { Amount: >= LeastAmount, Rms: <= MostRms } ? best : null;
+        return best is { LineShare: >= LeastLine, Rms: <= MostRms } ? best : null;
     }
 
     /// <summary>The photo as it was before the camera sharpened it; null where it did not, or so that it cannot be told. Belongs to the caller.</summary>
@@ -81,7 +91,7 @@ internal readonly record struct CameraSharpening(double Amount, double RadiusPx,
     }
 
     // The profile of a blurred step that was sharpened: Φ(x/σ) + a·(Φ(x/σ) − Φ(x/√(σ² + r²))). a is solved, σ and r are sought on a grid, then more finely.
-    private static CameraSharpening Fit(double[] profile, bool ofCodes)
+    internal static CameraSharpening Fit(double[] profile, bool ofCodes)
     {
         (double sigma, double radius) = (1, 1.5);
         (double amount, double rms) = (0, double.PositiveInfinity);

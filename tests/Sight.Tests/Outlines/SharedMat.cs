@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
+using Whetwright.Sight.Fiducials;
 using Whetwright.Sight.Outlines;
 using Whetwright.Sight.Pictures;
 
@@ -49,6 +50,9 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
         using Picture photo = Picture.Read(Path.Combine(Folder, "photo.jpg"));
         return OutlineTracer.Trace(photo, null, Mat(Root()!), null, Input.GetProperty("focal35Mm").GetDouble(), new BladeTold(Spine: Length.FromMillimetres(Input.GetProperty("spineMm").GetDouble()), OnFlank: Input.GetProperty("rests").GetString() == "on its flank"));
     }
+
+    /// <summary>The sheet as it is found in the photo.</summary>
+    public FoundSheet Sheet(Picture photo) => SheetFinder.Find(photo, OutlineView.Printed(Mat(Root()!))).Sheet!;
 
     /// <summary>The photo's own view of the blade, its height told.</summary>
     public OutlineView View()
