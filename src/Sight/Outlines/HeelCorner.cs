@@ -37,11 +37,12 @@ internal static class HeelCorner
     /// <param name="lines">Lines that it may have, the one that is best known first.</param>
     /// <param name="spineSide">A place on the far side of the blade.</param>
     /// <param name="search">Searches a corner under a light.</param>
-    public static SeenTip? Of(Point2[] line, EdgeLight light, HeelFace face, StraightLine[] lines, Point2 spineSide, Func<EdgeLight, TipSearch> search)
+    /// <param name="shown">Whether something else shows that a corner is there, so that one which the patch alone does not tell counts too.</param>
+    public static SeenTip? Of(Point2[] line, EdgeLight light, HeelFace face, StraightLine[] lines, Point2 spineSide, Func<EdgeLight, TipSearch> search, bool shown = false)
     {
         if (face.PathMm.Length < 2 || face.PathMm[0].DistanceTo(face.PathMm[^1]) < ShortestFaceMm)
             return null;
-        return search(Turned(light)).Of([.. line.Reverse()], line[0], lines[0], spineSide, lines.AsSpan(1)) is { } seen && seen.Tells
+        return search(Turned(light)).Of([.. line.Reverse()], line[0], lines[0], spineSide, lines.AsSpan(1)) is { } seen && (seen.Tells || shown)
             && (lines.Any(l => Math.Abs(seen.Best.Shape.AngleRad - AngleOf(line, l)) < MostTurnedRad) || (face.ScatterMm > HeelUncertainty.TornFromMm && Plain(seen))) ? seen : null;
     }
 
@@ -62,7 +63,8 @@ internal static class HeelCorner
     /// <param name="spineSide">A place on the far side of the blade.</param>
     /// <param name="search">Searches a corner under a light.</param>
     /// <param name="lightAt">The photo's light at a place on the mat.</param>
-    public static (SeenTip Seen, Point2[] Line)? WithoutFace(Point2[] line, EdgeLight light, Point2 at, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt)
+    /// <param name="shown">Whether something else shows that a corner is there.</param>
+    public static (SeenTip Seen, Point2[] Line)? WithoutFace(Point2[] line, EdgeLight light, Point2 at, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt, bool shown = false)
     {
         if (Extended(line, at) is not { } reaching)
             return null;
@@ -71,12 +73,12 @@ internal static class HeelCorner
         if (up.Dot(spineSide - reaching[reaching.Length / 2]) < 0)
             up *= -1;
         double carried = (line[0] - reaching[0]).Dot(forward);
-        if (carried > CarriedMm && !IsSteel(reaching[0], forward, up, carried, lightAt))
+        if (!shown && carried > CarriedMm && !IsSteel(reaching[0], forward, up, carried, lightAt))
             return null;
         StraightLine Face(double beyondMm, double leanRad) => new(reaching[0] + (forward * -beyondMm), (forward * Math.Sin(leanRad)) + (up * Math.Cos(leanRad)));
         SeenTip? seen = search(Turned(light)).Of(
             [.. reaching.Reverse()], reaching[0], Face(0, 0), spineSide, Face(-AsideMm, 0), Face(AsideMm, 0), Face(0, AslantRad), Face(0, -AslantRad));
-        return seen is not null && Plain(seen) && seen.Place.DistanceTo(reaching[0]) < FarthestMm && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
+        return seen is not null && (Plain(seen) || shown) && seen.Place.DistanceTo(reaching[0]) < FarthestMm && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
     }
 
     /// <summary>
@@ -92,7 +94,7 @@ internal static class HeelCorner
     }
 
     /// <summary>The line carried on straight, or cut, to beside a place; null where little of it would be left.</summary>
-    private static Point2[]? Extended(Point2[] line, Point2 at)
+    internal static Point2[]? Extended(Point2[] line, Point2 at)
     {
         Point2[] heel = [.. line.Take(line.Length / 2).TakeWhile(p => p.DistanceTo(line[0]) < CarriedFromMm)];
         if (heel.Length < 12)

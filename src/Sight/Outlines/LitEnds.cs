@@ -29,6 +29,9 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>A heel's corner is off by this beside what its fit says, mm: steel is thicker there than the model's plate. Chosen, from photographs of known truth.</summary>
     private const double SettingMm = 0.12;
 
+    /// <summary>Steel that ends nearer to the supposed heel than this ends there, and a corner so near to where steel ends is its own, mm. Chosen.</summary>
+    private const double FromHeelMm = 0.5, AtEndMm = 0.4;
+
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
 
@@ -81,6 +84,8 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     {
         StraightLine[] lines = at is { } side ? [Heel?.Line ?? side.Line, side.Line, side.WithoutBand().Line] : [];
         Corner = at is { } face && light is not null ? HeelCorner.Of(line, light, face, lines, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l)) : null;
+        if (light is not null && SteelEnds(line, light, at, lines.Length > 0 ? lines[0] : null) is { } shown)
+            return shown;
         if (Corner is null && Heel is null && light is not null && Faceless(line, light) is { } alone)
             return alone;
         if (Corner is not { } corner)
@@ -99,6 +104,41 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
         return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
     }
 
+    /// <summary>
+    /// The line begun where the steel itself shows its end: bevel or flank stop there, and the photo around shows the heel's corner at the same place. Null where it ends where it was supposed,
+    /// or is not seen so plainly.
+    /// </summary>
+    private (Point2[] Line, double HeelUMm)? SteelEnds(Point2[] line, EdgeLight light, HeelFace? at, StraightLine? faceLine)
+    {
+        Vector2 forward = at?.Forward ?? (line[line.Length / 12] - line[0]).Normalized();
+        Vector2 up = faceLine?.Direction ?? new(-forward.Y, forward.X);
+        if (up.Dot(outline[0] - line[line.Length / 2]) < 0)
+            up *= -1;
+        foreach (double ahead in SteelEnd.Along(LightAt, line[0], forward, up, sigmaPx * pixelMm))
+        {
+            Point2 end = line[0] + (forward * ahead);
+            if (Math.Abs(ahead) < FromHeelMm || HeelCorner.Extended(line, end) is not { } reaching)
+                continue;
+            SeenTip? seen = Corner is { } known && known.Place.DistanceTo(reaching[0]) < AtEndMm ? known
+                : at is { } face && faceLine is not null ? HeelCorner.Of(reaching, light, face, [new(reaching[0], up)], outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l), shown: true)
+                : HeelCorner.WithoutFace(line, light, end, outline[0], AnyCorner, LightAt, shown: true)?.Seen;
+            if (seen is not { UMm: < SeenTip.DoubtfulMm, MisfitShare: < SeenTip.UnexplainedShare } || seen.Place.DistanceTo(reaching[0]) > AtEndMm || seen.Ended([.. reaching.Reverse()]) is not { } ended)
+                continue;
+            Corner = seen;
+            return ([.. ended.Reverse()], Math.Max(CornerU(seen), seen.ShowsItsSide ? AtEndMm : HeelUncertainty.LeastMm));
+        }
+
+        return null;
+    }
+
+    private TipSearch AnyCorner(EdgeLight l) => new(sampler, map, sigmaPx, pixelMm, camera, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };
+
+    private double LightAt(Point2 p)
+    {
+        (double blue, double green, double red) = sampler.At(map.ToPhoto(p));
+        return (blue + green + red) / 3;
+    }
+
     /// <summary>The face that a corner bears out; null where it is another corner.</summary>
     /// <param name="faces">How far the corner lies beyond each, and how well each is known; the best known first.</param>
     /// <param name="cornerUMm">Standard uncertainty of the corner.</param>
@@ -114,21 +154,13 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     {
         foreach (Point2 at in (Point2[])[outline[heelAt], line[0]])
         {
-            if (HeelCorner.WithoutFace(line, light, at, outline[0], Search, LightAt) is not ({ } corner, { } begun))
+            if (HeelCorner.WithoutFace(line, light, at, outline[0], AnyCorner, LightAt) is not ({ } corner, { } begun))
                 continue;
             Corner = corner;
             return (begun, Math.Max(HeelUncertainty.LeastMm, CornerU(corner)));
         }
 
         return null;
-
-        double LightAt(Point2 p)
-        {
-            (double blue, double green, double red) = sampler.At(map.ToPhoto(p));
-            return (blue + green + red) / 3;
-        }
-
-        TipSearch Search(EdgeLight l) => new(sampler, map, sigmaPx, pixelMm, camera, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };
     }
 
     private static double CornerU(SeenTip corner) => Math.Sqrt((corner.UMm * corner.UMm) + (SettingMm * SettingMm));

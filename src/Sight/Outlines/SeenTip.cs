@@ -15,7 +15,7 @@ internal sealed record SeenTip(Point2 Place, double UMm, Vector2 Along, double M
     public const double DoubtfulMm = 0.6;
 
     /// <summary>Nor one from a patch of which more than this of the paper's light is left unexplained. Chosen.</summary>
-    private const double UnexplainedShare = 0.08;
+    public const double UnexplainedShare = 0.08;
 
     /// <summary>The edge's line gives way to what the patch shows of it from so far before the tip, wholly from here on, mm. Chosen.</summary>
     private const double GiveWayFromMm = 6, GiveWayToMm = 3;
