@@ -148,11 +148,8 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
 
         if (beside is not null)
             sum += Sq(Math.Max(0, total + beside.Elsewhere - 1) / 0.07);
-        return sum + (total > 1 + Rounding ? double.PositiveInfinity : 0);
+        return sum + (total > 1 ? double.PositiveInfinity : 0);
     }
-
-    /// <summary>Shares that are handed over add up to all of the light but for this.</summary>
-    private const double Rounding = 1e-9;
 
     private static double Sq(double v) => v * v;
 
@@ -176,26 +173,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             ? null : new(Math.Exp(p[0]), Math.Exp(p[1]), p[2], p[3], Math.Exp(p[4]), lamps);
     }
 
-    /// <summary>The same with a lamp more, whose light the sky and the others leave to it where they are all of the light.</summary>
-    public EdgeLight With(EdgeLamp lamp)
-    {
-        double left = Math.Min(1, (1 - lamp.Share) / Math.Max(1e-9, Sky + Lamps.Sum(l => l.Share)));
-        return this with { Sky = Sky * left, Lamps = [.. Lamps.Select(l => l with { Share = l.Share * left }), lamp] };
-    }
-
-    /// <summary>Directions in which such a row is searched, as long as the first steps: each number by itself, and light handed from the sky, or one lamp, to another, for together they are at most all of it.</summary>
-    public static IReadOnlyList<double[]> Directions(int length)
-    {
-        double[] steps = [.. new[] { 0.3, 0.3, 0.1, 0.06, 0.25 }.Concat(Enumerable.Range(0, (length - 5) / 4).SelectMany(_ => new[] { 0.08, 0.12, 0.1, 0.4 }))];
-        int[] shares = [2, .. Enumerable.Range(0, (length - 5) / 4).Select(i => 5 + (4 * i))];
-        double[] Along(params (int At, double By)[] by)
-        {
-            double[] row = new double[length];
-            foreach ((int at, double v) in by)
-                row[at] = v;
-            return row;
-        }
-
-        return [.. steps.Select((v, k) => Along((k, v))), .. shares.SelectMany((a, i) => shares.Skip(i + 1).Select(b => Along((a, 0.08), (b, -0.08))))];
-    }
+    /// <summary>First steps of a search along such a row.</summary>
+    public static double[] Steps(int length) =>
+        [.. new[] { 0.3, 0.3, 0.1, 0.06, 0.25 }.Concat(Enumerable.Range(0, (length - 5) / 4).SelectMany(_ => new[] { 0.08, 0.12, 0.1, 0.4 }))];
 }

@@ -128,7 +128,7 @@ internal sealed partial class EdgeLightFit
         double At(EdgeLight? light, double shift) => light is null ? double.PositiveInfinity
             : grid.At(light, [.. inwardMm.Select((v, i) => v + (shift * light.HeightAt(grid.Share(i)) / Math.Max(0.2, light.HeightAt(0.5))))]) + Beforehand(light, grid);
         double[] row = [.. from.ToRow(), 0];
-        (row, _) = Search(row, At(from, 0), [.. EdgeLight.Directions(row.Length - 1).Select(d => (double[])[.. d, 0]), [.. new double[row.Length - 1], 0.1]], r => At(EdgeLight.FromRow(r[..^1]), r[^1]), 10);
+        (row, _) = Search(row, At(from, 0), [.. EdgeLight.Steps(row.Length - 1), 0.1], r => At(EdgeLight.FromRow(r[..^1]), r[^1]), 10);
         return EdgeLight.FromRow(row[..^1]) ?? from;
     }
 
@@ -150,7 +150,7 @@ internal sealed partial class EdgeLightFit
             {
                 foreach (double lean in new[] { 0.1, 0.25, 0.45, 0.7, 1.0 })
                 {
-                    EdgeLight light = best.With(new(share, lean, 0, SmallLamp));
+                    EdgeLight light = best with { Lamps = [.. best.Lamps, new(share, lean, 0, SmallLamp)], Sky = Math.Min(best.Sky, 0.9 - share) };
                     double c = cost(light);
                     if (c < now)
                         (with, now) = (light, c);
@@ -199,23 +199,23 @@ internal sealed partial class EdgeLightFit
     private static (EdgeLight Light, double Cost) Search(EdgeLight from, double least, Func<EdgeLight?, double> cost, int rounds)
     {
         double[] row = from.ToRow();
-        (row, least) = Search(row, least, EdgeLight.Directions(row.Length), r => cost(EdgeLight.FromRow(r)), rounds);
+        (row, least) = Search(row, least, EdgeLight.Steps(row.Length), r => cost(EdgeLight.FromRow(r)), rounds);
         return (EdgeLight.FromRow(row) ?? from, least);
     }
 
-    // Along each direction in turn, forth or back, steps growing where that helps.
-    private static (double[] Row, double Cost) Search(double[] p, double least, IReadOnlyList<double[]> directions, Func<double[], double> cost, int rounds)
+    // Along each number in turn, forth or back, steps growing where that helps.
+    private static (double[] Row, double Cost) Search(double[] p, double least, double[] step, Func<double[], double> cost, int rounds)
     {
-        double[] step = [.. directions.Select(_ => 1.0)];
         for (int round = 0; round < rounds; round++)
         {
             (double before, double[] begun) = (least, p);
-            for (int k = 0; k < directions.Count; k++)
+            for (int k = 0; k < p.Length; k++)
             {
                 bool better = false;
                 foreach (int sign in new[] { 1, -1 })
                 {
-                    double[] q = [.. p.Zip(directions[k], (a, b) => a + (sign * step[k] * b))];
+                    double[] q = [.. p];
+                    q[k] += sign * step[k];
                     double c = cost(q);
                     if (c < least)
                     {

@@ -1,0 +1,60 @@
+using Whetwright.Core.Quantities;
+using Whetwright.Sight.Outlines;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>A drawn heel: the edge runs along x at y = 0, steel lies at y &gt; 0 from its heel on, and its face's shadow before it.</summary>
+public sealed class Where_the_steel_ends_along_the_edge
+{
+    private const double Blur = 0.15;
+
+    [Theory]
+    [InlineData(2.5)]
+    [InlineData(-3.2)]
+    [InlineData(6)]
+    public void The_heel_is_where_bevel_and_flank_stop_and_not_where_the_shadow_beside_its_face_ends(double heel)
+    {
+        double[] ends = [.. SteelEnd.Along(p => Light(p, heel, bevel: 0.35, flank: 0.5, shadow: 0.6), new(0, 0), new(1, 0), new(0, 1), Blur)];
+        Assert.Equal(2, ends.Length);
+        Assert.All(ends, e => Assert.Equal(heel, e, 0.1));
+    }
+
+    [Fact]
+    public void A_bevel_as_bright_as_the_paper_tells_nothing_and_the_flank_tells_it()
+    {
+        double[] ends = [.. SteelEnd.Along(p => Light(p, 2.5, bevel: 1, flank: 0.5, shadow: 0.6, shadowFrom: 0.8), new(0, 0), new(1, 0), new(0, 1), Blur)];
+        Assert.Equal(2.5, Assert.Single(ends), 0.1);
+    }
+
+    [Fact]
+    public void A_face_that_leans_is_followed_along_its_direction()
+    {
+        Vector2 face = new Vector2(0.3, 1).Normalized();
+        double[] ends = [.. SteelEnd.Along(p => Light(p, 2.5 + (0.3 * p.Y), bevel: 0.35, flank: 0.5, shadow: 0.6), new(0, 0), new(1, 0), face, Blur)];
+        Assert.Equal(2, ends.Length);
+        Assert.All(ends, e => Assert.Equal(2.5, e, 0.1));
+    }
+
+    [Fact]
+    public void Steel_whose_own_stains_step_as_much_tells_no_end()
+    {
+        double Stained(Point2 p) => Light(p, 2.5, 0.35, 0.5, 0.6) * (p.X > 2.5 && (p.X + 1) % 5 > 2.5 ? 0.6 : 1);
+        Assert.Empty(SteelEnd.Along(Stained, new(0, 0), new(1, 0), new(0, 1), Blur));
+    }
+
+    [Fact]
+    public void A_change_that_is_soft_is_no_end()
+    {
+        double Soft(Point2 p) => 0.35 + (0.5 / (1 + Math.Exp((p.X - 3) / 2)));
+        Assert.Empty(SteelEnd.Along(Soft, new(0, 0), new(1, 0), new(0, 1), Blur));
+    }
+
+    // Steel from its heel on, a shadow 1.8 mm wide before its face from some way behind the edge's line on, paper else; blurred along x.
+    private static double Light(Point2 p, double heel, double bevel, double flank, double shadow, double shadowFrom = 0.2)
+    {
+        double steel = BlurredStep.Phi((p.X - heel) / Blur);
+        double dark = p.Y > shadowFrom ? BlurredStep.Phi((p.X - heel + 1.8) / 0.3) : 0;
+        double paper = 1 - ((1 - shadow) * dark);
+        return (paper * (1 - steel)) + (steel * (p.Y > 0.7 ? flank : bevel));
+    }
+}
