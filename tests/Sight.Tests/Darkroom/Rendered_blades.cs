@@ -47,6 +47,32 @@ public sealed class Rendered_blades
     }
 
     [Fact]
+    public void A_coin_or_a_pens_ring_lies_clear_of_the_blade()
+    {
+        int seen = 0;
+        for (int seed = 1; seed <= 120; seed++)
+        {
+            MatScene scene = MatScene.Generate(Difficulty.Normal, seed);
+            MatFrame frame = new(scene.Blade);
+            IReadOnlyList<Point2> outline = scene.Shape.Outline;
+            foreach (Lying lying in scene.About.Where(l => l.Kind is "coin" or "pen"))
+            {
+                seen++;
+                for (int i = 0; i < outline.Count; i++)
+                {
+                    // Places along each side of the outline, a millimetre apart.
+                    Point2 from = outline[i];
+                    Vector2 side = outline[(i + 1) % outline.Count] - from;
+                    for (double at = 0; at < side.Norm; at++)
+                        Assert.True(frame.ToMat(from + (side * (at / side.Norm))).DistanceTo(lying.AtMm) > lying.RadiusMm + 7.5, $"seed {seed}: a {lying.Kind} lies against the blade");
+                }
+            }
+        }
+
+        Assert.True(seen > 20, $"{seen} things about");
+    }
+
+    [Fact]
     public void Steel_hides_the_mat_inside_the_outline_and_only_there()
     {
         MatScene scene = MatScene.Generate(Difficulty.Easy, 4);

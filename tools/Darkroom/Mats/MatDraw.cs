@@ -127,12 +127,26 @@ internal sealed class MatDraw(Difficulty difficulty, int seed, MatSheet mat, int
         {
             Point2 at = new(_dice.Between(40, mat.SizeMm.X - 40), _dice.Between(40, mat.SizeMm.Y - 40));
             double radius = _dice.Between(8, 13);
-            bool clear = shape.Outline.Min(p => frame.ToMat(p).DistanceTo(at)) > radius + 8 && !Inside(shape.Outline, frame.ToBlade(at));
+            bool clear = Away(shape.Outline, frame.ToBlade(at)) > radius + 8 && !Inside(shape.Outline, frame.ToBlade(at));
             if (clear)
                 about.Add(_dice.Chance(0.6) ? new("coin", at, radius, 1.6, _dice.Between(0.25, 0.6)) : new("pen", at, radius, 0, 0.1));
         }
 
         return about;
+    }
+
+    // From the outline's sides, not its corners: a straight back or heel has none for many millimetres.
+    private static double Away(IReadOnlyList<Point2> outline, Point2 at)
+    {
+        double least = double.PositiveInfinity;
+        for (int i = 0, j = outline.Count - 1; i < outline.Count; j = i++)
+        {
+            Vector2 side = outline[i] - outline[j];
+            double share = Math.Clamp((at - outline[j]).Dot(side) / Math.Max(1e-12, side.Dot(side)), 0, 1);
+            least = Math.Min(least, at.DistanceTo(outline[j] + (side * share)));
+        }
+
+        return least;
     }
 
     private static bool Inside(IReadOnlyList<Point2> outline, Point2 at)
