@@ -32,12 +32,10 @@ internal static class SpineAlone
     {
         string what = Path.GetFileName(folder);
         MatSheet mat = Scene.Mat(File.Exists(Path.Combine(folder, "mat.json")) ? folder : root);
-        using Picture taken = Picture.Read(Path.Combine(folder, "photo.jpg"));
+        using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         IReadOnlyList<SheetFiducial> fiducials = OutlineView.Printed(mat);
-        if (SheetFinder.Find(taken, fiducials).Sheet is not { } sheet || MatCamera.From(sheet, taken.WidthPx, taken.HeightPx, null) is not { } stood)
+        if (SheetFinder.Find(photo, fiducials).Sheet is not { } sheet || MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null) is not { } stood)
             return;
-        using Picture? unsharpened = CameraSharpening.Undone(taken, sheet);
-        Picture photo = unsharpened ?? taken;
         double[] place = [.. truth.GetProperty("camera").GetProperty("positionMm").EnumerateArray().Select(v => v.GetDouble())];
         JsonElement height = truth.GetProperty("edgeHeight");
         (double zHeel, double zTip) = (height.GetProperty("atHeelMm").GetDouble(), height.GetProperty("atTipMm").GetDouble());

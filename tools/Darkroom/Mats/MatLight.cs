@@ -7,7 +7,7 @@ namespace Whetwright.Darkroom.Mats;
 internal sealed class MatLight
 {
     private const double CellMm = 0.25;
-    private const int Directions = 144; // 48 leave the shade beside an edge off by 0.04 of the sky, copies of the outline in steps; these by 0.015, in the root mean square by 0.004
+    private const int Directions = 144; // 48 leave the shade beside an edge off by 0.04 of the sky, copies of the outline in steps; these by 0.016, in the root mean square by 0.004
     private const double LowestSlope = 6;
     private const double FineMm = 8; // beyond it from the outlines shadows are soft, and every other cell is enough
     private const double UnseenMm = 12; // no camera looks further under the body than this
