@@ -50,7 +50,7 @@ internal static class EndsPicture
             }
         }
 
-        Line(outline, true, new Scalar(0, 220, 0));
+        Line(outline, outline[0].DistanceTo(outline[^1]) < HalfMm, new Scalar(0, 220, 0));
         Line(found, true, new Scalar(0, 220, 255));
         Line(edge, false, new Scalar(0, 0, 255));
         foreach (Point2 end in new[] { edge[0], edge[^1] })

@@ -52,6 +52,12 @@ internal static class Show
         }
 
         Cv2.ImWrite(path, flat);
+        if (traced.Outcome == TraceOutcome.Traced)
+        {
+            List<Point2> seen = [.. truth.GetProperty("seenEdgeMm").EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))];
+            EndsPicture.Write(Path.ChangeExtension(path, ".ends.png"), photo, sheet, seen, seen, [.. traced.OutlineAsSeenMm], [.. traced.EdgeAsSeenMm], null);
+        }
+
         Console.Error.WriteLine(Path.GetFileNameWithoutExtension(path) + " " + Cues(bare ?? photo, sheet, field, fiducials, truth));
     }
 

@@ -68,6 +68,9 @@ internal sealed partial class BladeLie
     /// <summary>Whether handle and blade were told by the neck between them.</summary>
     public bool Necked { get; private init; }
 
+    /// <summary>Whether the handle was told by its tone alone: the outline shows no step.</summary>
+    public bool ByTone { get; private init; }
+
     /// <summary>Largest width of the blade.</summary>
     public double WidthMm { get; private init; }
 
@@ -149,7 +152,7 @@ internal sealed partial class BladeLie
         double s = end * StationMm;
         double span = lines[1].At(s) - lines[0].At(s);
         double share = span < 1 ? 0.5 : (((Low[end] + High[end]) / 2) - lines[0].At(s)) / span;
-        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Told = Told, Necked = Necked, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
+        return new(Origin, Axis, Low, High, EndMm) { BladeFromMm = BladeFromMm, DropMm = DropMm, Taper = Taper, Told = Told, Necked = Necked, ByTone = ByTone, WidthMm = WidthMm, TipShare = share, Departs = (departs[0], departs[1]) };
     }
 
     /// <summary>Least and largest t of the outline at a station.</summary>
@@ -164,7 +167,8 @@ internal sealed partial class BladeLie
     /// <summary>Of a closed outline; the end with the handle, else the wider one, is the heel's.</summary>
     /// <param name="outline">The outline.</param>
     /// <param name="heelToward">About where the heel's end lies from the tip's, where a person told it; then only that end is looked at for a handle.</param>
-    public static BladeLie Of(Point2[] outline, Vector2? heelToward = null)
+    /// <param name="lightAt">The photo's light at a place on the mat, where there is a photo.</param>
+    public static BladeLie Of(Point2[] outline, Vector2? heelToward = null, Func<Point2, double>? lightAt = null)
     {
         Vector2 axis = LongAxis(outline);
         if (heelToward is { } told)
@@ -184,14 +188,20 @@ internal sealed partial class BladeLie
                 return fat.With(reach.ToMm, (0, 0));
         }
 
+        foreach (BladeLie even in ends)
+        {
+            if (lightAt is not null && even.GripByTone(lightAt) is { } grip)
+                return even.With(grip, (0, 0), byTone: true);
+        }
+
         if (heelToward is not null)
             return one.With(0, (0, 0), told: true);
         double taper = one.EndWidth() / Math.Max(0.1, ends[1].EndWidth());
         return ends[taper >= 1 ? 0 : 1].With(0, (0, 0), Math.Max(taper, 1 / Math.Max(0.01, taper)));
     }
 
-    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool told = false, bool necked = false) =>
-        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Told = told, Necked = necked, WidthMm = Widest(fromMm) }.WithCurves();
+    private BladeLie With(double fromMm, (double Low, double High) dropMm, double taper = 1, bool told = false, bool necked = false, bool byTone = false) =>
+        new BladeLie(Origin, Axis, Low, High, EndMm) { BladeFromMm = fromMm, DropMm = dropMm, Taper = taper, Told = told, Necked = necked, ByTone = byTone, WidthMm = Widest(fromMm) }.WithCurves();
 
     private double Width(int i) => High[i] - Low[i];
 

@@ -62,9 +62,10 @@ internal sealed record EdgeSide(int From, int To, bool Forward, bool High, doubl
         }
         else if (lie.HasHandle && !lie.Necked && Math.Max(lie.DropMm.Low, lie.DropMm.High) < 1)
         {
-            // A handle as wide as the blade: the sharpest corner about where it begins, if there is one.
-            int corner = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - BolsterMm && at[i].S < from + slant, i => turn[i]);
-            heel = corner >= 0 && turn[corner] > LeastTurnDeg ? corner : heel;
+            // A handle as wide as the blade: the sharpest corner about where it begins, if there is one; told by its tone it is known better where that is.
+            (double before, double after) = lie.ByTone ? (HeelReachMm, HeelReachMm) : (BolsterMm, slant);
+            int corner = Farthest(at, i => OnSide(at[i], lie, sign) && at[i].S > from - before && at[i].S < from + after, i => turn[i]);
+            heel = corner >= 0 && turn[corner] > LeastTurnDeg ? corner : lie.ByTone ? Farthest(at, i => OnSide(at[i], lie, sign), i => -Math.Abs(at[i].S - from)) : heel;
         }
 
         if (heel < 0 || tip < 0)

@@ -9,4 +9,7 @@ internal sealed record EndedLine(Point2[] Line, double TipUMm)
 {
     /// <summary>Standard uncertainty of the heel's place along the edge.</summary>
     public double HeelUMm { get; init; }
+
+    /// <summary>Where steel seems to end further in than the heel was found, the photo around not bearing it out; null where it ends at the heel.</summary>
+    public Point2? SteelsEnd { get; init; }
 }

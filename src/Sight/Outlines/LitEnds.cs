@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// Ends an edge's line, found under the light, where it meets heel and spine found under the same light: their outline lies on a shadow's rim as often as on
 /// steel. Where a side is too short or uneven for that, by the outline alone.
 /// </summary>
-internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx, double pixelMm, MatCamera? camera, HeelFace? face, Point2[] outline, int heelAt, int tipAt)
+internal sealed partial class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx, double pixelMm, MatCamera? camera, HeelFace? face, Point2[] outline, int heelAt, int tipAt)
 {
     /// <summary>A side whose sections scatter more than this about a line is none, mm. Chosen.</summary>
     private const double UnevenMm = 0.12;
@@ -29,9 +29,6 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <summary>A heel's corner is off by this beside what its fit says, mm: steel is thicker there than the model's plate. Chosen, from photographs of known truth.</summary>
     private const double SettingMm = 0.12;
 
-    /// <summary>Steel that ends nearer to the supposed heel than this ends there, and a corner so near to where steel ends is its own, mm. Chosen.</summary>
-    private const double FromHeelMm = 0.5, AtEndMm = 0.4;
-
     /// <summary>The heel's face under the light; null where it has none.</summary>
     public SideLine? Heel { get; private set; }
 
@@ -45,10 +42,12 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// <param name="line">Stations of the edge's line, heel to tip.</param>
     /// <param name="light">The light along it; null where there is none.</param>
     /// <param name="known">The edge's height where it is known.</param>
-    public EndedLine Of(Point2[] line, EdgeLight? light, KnownHeight? known)
+    /// <param name="supposed">Where steel seemed to end when the edge was found the first time.</param>
+    public EndedLine Of(Point2[] line, EdgeLight? light, KnownHeight? known, Point2? supposed = null)
     {
         BareSide? bare = light is null ? null : new BareSide(sampler, map, sigmaPx, pixelMm, camera, light);
         HeelFace? at = face;
+        _steelsEnd = null;
         if (face is { } seen)
         {
             if (known is { } height && seen.BandMm >= LongestPerMm * height.HeelMm)
@@ -65,8 +64,8 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
             line = EdgeEnds.AtHeel(line, Heel is { } h ? seen with { Line = h.Line, ScatterMm = h.ScatterMm } : seen, outline, heelAt);
         }
 
-        (line, double heelU) = AtCorner(line, light, at, at is { } by ? HeelUncertainty.Mm(at, Heel, EdgeEnds.BesideFaceMm(line, Heel?.Line ?? by.Line)) : HeelUncertainty.Mm(at, Heel));
-        return Tip.Of(line, light, bare) with { HeelUMm = heelU };
+        (line, double heelU) = AtCorner(line, light, at, supposed, at is { } by ? HeelUncertainty.Mm(at, Heel, EdgeEnds.BesideFaceMm(line, Heel?.Line ?? by.Line)) : HeelUncertainty.Mm(at, Heel));
+        return Tip.Of(line, light, bare) with { HeelUMm = heelU, SteelsEnd = _steelsEnd };
     }
 
     /// <summary>The heel's face under the light; across a wide shadow the search begins on its steel's side.</summary>
@@ -80,11 +79,11 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
     /// The line with its heel weighed from where the face's line has it and where the corner's patch has it. A face under the light that the corner contradicts
     /// gives way to the outline's where the corner agrees with that: patina looks like a shadow across a face, at the corner it does not.
     /// </summary>
-    private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, HeelFace? at, double faceU)
+    private (Point2[] Line, double HeelUMm) AtCorner(Point2[] line, EdgeLight? light, HeelFace? at, Point2? supposed, double faceU)
     {
         StraightLine[] lines = at is { } side ? [Heel?.Line ?? side.Line, side.Line, side.WithoutBand().Line] : [];
         Corner = at is { } face && light is not null ? HeelCorner.Of(line, light, face, lines, outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l)) : null;
-        if (light is not null && SteelEnds(line, light, at, lines.Length > 0 ? lines[0] : null) is { } shown)
+        if (light is not null && SteelEnds(line, light, at, lines.Length > 0 ? lines[0] : null, supposed) is { } shown)
             return shown;
         if (Corner is null && Heel is null && light is not null && Faceless(line, light) is { } alone)
             return alone;
@@ -102,33 +101,6 @@ internal sealed class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx,
 
         // Face and corner stand in one light and on one line of the edge: together they are no better than the best.
         return (EndsOfTwo.Moved([.. ended.Reverse()], by - apart, 0), Math.Max(u, HeelUncertainty.LeastMm));
-    }
-
-    /// <summary>
-    /// The line begun where the steel itself shows its end: bevel or flank stop there, and the photo around shows the heel's corner at the same place. Null where it ends where it was supposed,
-    /// or is not seen so plainly.
-    /// </summary>
-    private (Point2[] Line, double HeelUMm)? SteelEnds(Point2[] line, EdgeLight light, HeelFace? at, StraightLine? faceLine)
-    {
-        Vector2 forward = at?.Forward ?? (line[line.Length / 12] - line[0]).Normalized();
-        Vector2 up = faceLine?.Direction ?? new(-forward.Y, forward.X);
-        if (up.Dot(outline[0] - line[line.Length / 2]) < 0)
-            up *= -1;
-        foreach (double ahead in SteelEnd.Along(LightAt, line[0], forward, up, sigmaPx * pixelMm))
-        {
-            Point2 end = line[0] + (forward * ahead);
-            if (Math.Abs(ahead) < FromHeelMm || HeelCorner.Extended(line, end) is not { } reaching)
-                continue;
-            SeenTip? seen = Corner is { } known && known.Place.DistanceTo(reaching[0]) < AtEndMm ? known
-                : at is { } face && faceLine is not null ? HeelCorner.Of(reaching, light, face, [new(reaching[0], up)], outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l), shown: true)
-                : HeelCorner.WithoutFace(line, light, end, outline[0], AnyCorner, LightAt, shown: true)?.Seen;
-            if (seen is not { UMm: < SeenTip.DoubtfulMm, MisfitShare: < SeenTip.UnexplainedShare } || seen.Place.DistanceTo(reaching[0]) > AtEndMm || seen.Ended([.. reaching.Reverse()]) is not { } ended)
-                continue;
-            Corner = seen;
-            return ([.. ended.Reverse()], Math.Max(CornerU(seen), seen.ShowsItsSide ? AtEndMm : HeelUncertainty.LeastMm));
-        }
-
-        return null;
     }
 
     private TipSearch AnyCorner(EdgeLight l) => new(sampler, map, sigmaPx, pixelMm, camera, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };

@@ -161,7 +161,13 @@ internal sealed record OutlineView
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null);
+        double LightAt(Point2 p)
+        {
+            (double blue, double green, double red) = sampler.At(sheet.Map.ToPhoto(p));
+            return (blue + green + red) / 3;
+        }
+
+        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, LightAt);
         KnownHeight? known = height.ForLight(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
@@ -269,7 +275,7 @@ internal sealed record OutlineView
         if (EdgeSide.Of(coarse, lie, high) is not { } side)
             return null;
         Point2[] line = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
-        return (SmoothEdge.Of(line, heelAt, tipAt, !lie.HasHandle || side.DropMm > CornerDropMm), side);
+        return (SmoothEdge.Of(line, heelAt, tipAt, !lie.HasHandle || lie.ByTone || side.DropMm > CornerDropMm), side);
     }
 
     private static Reason? Covered(BladeLie lie, string which)

@@ -29,6 +29,24 @@ public sealed class Finding_the_blade
     }
 
     [Fact]
+    public void A_dark_handle_as_wide_as_the_blade_is_told_by_its_tone()
+    {
+        TracedOutline traced = DrawnBlade.Trace(gripMm: 85);
+
+        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
+        Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.7);
+        Assert.InRange(traced.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
+    }
+
+    [Fact]
+    public void Dark_steel_whose_tone_changes_aslant_is_no_handle()
+    {
+        TracedOutline traced = DrawnBlade.Trace(gripMm: 85, gripSlantMm: 40);
+
+        Assert.NotInRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 40);
+    }
+
+    [Fact]
     public void A_bay_wider_than_its_mouth_is_steel_as_bright_as_the_paper()
     {
         // 120 by 40 cells of rim, inside taken for paper, open over 20 cells at one end.

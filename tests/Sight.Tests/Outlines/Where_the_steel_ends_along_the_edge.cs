@@ -49,6 +49,21 @@ public sealed class Where_the_steel_ends_along_the_edge
         Assert.Empty(SteelEnd.Along(Soft, new(0, 0), new(1, 0), new(0, 1), Blur));
     }
 
+    [Theory]
+    [InlineData(0.35, 0.3, 0.05, false, true)]
+    [InlineData(0.5, 0.3, 0.05, false, false)]
+    [InlineData(0.5, 0.1, 0.05, false, true)]
+    [InlineData(0.35, 0.3, 0.1, false, false)]
+    [InlineData(0.35, 0.3, 0.1, true, true)]
+    [InlineData(0.35, 0.3, 0.2, true, false)]
+    [InlineData(0.35, 0.7, 0.05, true, false)]
+    public void A_corner_is_the_steels_end_where_it_is_near_and_sure_and_explains_the_photo_and_may_explain_less_where_steel_ends_plainly(double apartMm, double uMm, double misfit, bool plain, bool itsOwn)
+    {
+        var shape = new TipShape(0, 0, 0, 0, Math.PI / 2, 0, 1, 0, []);
+        var seen = new SeenTip(new(apartMm, 0.3), uMm, new(-1, 0), misfit, new(shape, 0, misfit, uMm, []), 0) { Frame = (new(0, 0), new(1, 0), new(0, 1)) };
+        Assert.Equal(itsOwn, LitEnds.IsAt(new(0, 0), seen, new(1, 0), plain));
+    }
+
     // Steel from its heel on, a shadow 1.8 mm wide before its face from some way behind the edge's line on, paper else; blurred along x.
     private static double Light(Point2 p, double heel, double bevel, double flank, double shadow, double shadowFrom = 0.2)
     {

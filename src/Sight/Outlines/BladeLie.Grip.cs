@@ -1,0 +1,42 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <content>A handle as wide as its blade, told by its tone: dark and even all over, and steel begins across the whole width at once.</content>
+internal sealed partial class BladeLie
+{
+    /// <summary>Lanes along the thing in which it is looked at, shares of its width: outline and bevel are left out. Chosen.</summary>
+    private static readonly double[] s_lanes = [0.3, 0.4, 0.5, 0.6, 0.7];
+
+    /// <summary>A handle is as even as this, and steel brighter than it by this in every lane (natural logarithm of light). Chosen.</summary>
+    private const double EvenTone = 0.3, BrighterTone = 0.4;
+
+    /// <summary>Tones are taken from so far to so far beside the place, mm, and the handle's end itself is left out. Chosen.</summary>
+    private const double BesideFromMm = 3, BesideToMm = 15, HandlesEndMm = 4;
+
+    /// <summary>In every lane the tone changes within this of the place, mm. Chosen.</summary>
+    private const double AtOnceMm = 3;
+
+    /// <summary>Where a handle that the outline does not tell ends; null where there is none at this end.</summary>
+    /// <param name="lightAt">The photo's light at a place on the mat.</param>
+    private double? GripByTone(Func<Point2, double> lightAt)
+    {
+        const double dark = 0.005;
+        int n = Low.Length;
+        (int near, int far, int once, int end) = ((int)(BesideFromMm / StationMm), (int)(BesideToMm / StationMm), (int)(AtOnceMm / StationMm), (int)(HandlesEndMm / StationMm));
+        double[][] tone = [.. s_lanes.Select(l => Enumerable.Range(0, n).Select(i => Math.Log(dark + lightAt(Origin + (Axis * ((i + 0.5) * StationMm)) + (Across * (Low[i] + (l * Width(i))))))).ToArray())];
+        for (int i = (int)(ShortestGripMm / StationMm); i < n - (int)(25 / StationMm); i++)
+        {
+            double[] handle = [.. tone.Select(t => Quantile(t, end, i - near, 0.5))];
+            double even = tone.Max(t => Quantile(t, end, i - near, 0.9)) - tone.Min(t => Quantile(t, end, i - near, 0.1));
+            if (even > EvenTone)
+                return null;
+            bool steel = Enumerable.Range(0, tone.Length).All(k => Quantile(tone[k], i + near, i + far, 0.25) - handle[k] > BrighterTone
+                && Quantile(tone[k], i - once - 2, i - once, 0.5) - handle[k] < BrighterTone / 2 && Quantile(tone[k], i + once, i + once + 2, 0.5) - handle[k] > BrighterTone / 2);
+            if (steel && Gripped(i * StationMm) && Slender(i * StationMm))
+                return i * StationMm;
+        }
+
+        return null;
+    }
+}
