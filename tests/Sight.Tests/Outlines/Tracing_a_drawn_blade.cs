@@ -155,6 +155,17 @@ public sealed class Tracing_a_drawn_blade
         Assert.Equal(s_whole.LengthMm, traced.LengthMm, 1.0);
     }
 
+    [Theory]
+    [InlineData(2.5)]
+    [InlineData(4)]
+    [InlineData(6)]
+    public void However_far_a_shadow_reaches_beyond_the_heel_the_steel_shows_where_it_ends(double shadowMm)
+    {
+        TracedOutline traced = DrawnBlade.Trace(shadowMm: shadowMm, height: Length.FromMillimetres(0));
+        Vector2 along = (DrawnBlade.Tip - DrawnBlade.Heel).Normalized();
+        Assert.Equal(0, (traced.HeelOnMatMm - DrawnBlade.Heel).Dot(along), 0.4);
+    }
+
     [Fact]
     public void A_person_may_say_to_which_side_of_the_mat_the_edge_points()
     {
