@@ -8,14 +8,17 @@ internal sealed partial class BladeLie
     /// <summary>Lanes along the thing in which it is looked at, shares of its width: outline and bevel are left out. Chosen.</summary>
     private static readonly double[] s_lanes = [0.3, 0.4, 0.5, 0.6, 0.7];
 
-    /// <summary>A handle is as even as this, and steel brighter than it by this in every lane (natural logarithm of light). Chosen.</summary>
-    private const double EvenTone = 0.3, BrighterTone = 0.4;
+    /// <summary>A handle is as even as this, and steel brighter than it by this in every lane (natural logarithm of light): steel that a lamp lights from one place on by less. Chosen.</summary>
+    private const double EvenTone = 0.3, BrighterTone = 0.5;
+
+    /// <summary>A handle's end is at least this share of its breadth wide, so far from it, mm: a blade's point is narrower. Chosen.</summary>
+    private const double BluntShare = 0.7, BluntAtMm = 5;
 
     /// <summary>Tones are taken from so far to so far beside the place, mm, and the handle's end itself is left out. Chosen.</summary>
     private const double BesideFromMm = 3, BesideToMm = 15, HandlesEndMm = 4;
 
-    /// <summary>In every lane the tone changes within this of the place, mm. Chosen.</summary>
-    private const double AtOnceMm = 3;
+    /// <summary>In every lane the tone changes within this of the place, mm: from less than this share of the step to more than that. Chosen.</summary>
+    private const double AtOnceMm = 3, NotYet = 0.2, Already = 0.7;
 
     /// <summary>Where a handle that the outline does not tell ends; null where there is none at this end.</summary>
     /// <param name="lightAt">The photo's light at a place on the mat.</param>
@@ -31,12 +34,18 @@ internal sealed partial class BladeLie
             double even = tone.Max(t => Quantile(t, end, i - near, 0.9)) - tone.Min(t => Quantile(t, end, i - near, 0.1));
             if (even > EvenTone)
                 return null;
-            bool steel = Enumerable.Range(0, tone.Length).All(k => Quantile(tone[k], i + near, i + far, 0.25) - handle[k] > BrighterTone
-                && Quantile(tone[k], i - once - 2, i - once, 0.5) - handle[k] < BrighterTone / 2 && Quantile(tone[k], i + once, i + once + 2, 0.5) - handle[k] > BrighterTone / 2);
-            if (steel && Gripped(i * StationMm) && Slender(i * StationMm))
+            bool steel = Enumerable.Range(0, tone.Length).All(k => Begins(tone[k], i, handle[k]));
+            bool blunt = Width((int)(BluntAtMm / StationMm)) > BluntShare * WidthAbout(i / 2);
+            if (steel && blunt && Gripped(i * StationMm) && Slender(i * StationMm))
                 return i * StationMm;
         }
 
         return null;
+
+        bool Begins(double[] lane, int i, double handle)
+        {
+            double step = Quantile(lane, i + near, i + far, 0.5) - handle;
+            return Quantile(lane, i + near, i + far, 0.25) - handle > BrighterTone && Quantile(lane, i - once - 2, i - once, 0.5) - handle < NotYet * step && Quantile(lane, i + once, i + once + 2, 0.5) - handle > Already * step;
+        }
     }
 }
