@@ -42,7 +42,7 @@ public sealed class The_lost_tag(Browser browser)
         await visitor.TapAsync("Find it");
 
         Microsoft.Playwright.ILocator found = visitor.Page.Locator(".counter-owners li");
-        await Microsoft.Playwright.Assertions.Expect(found.First).ToContainTextAsync(TagNumber.Format(here[1].Tag));
+        await Microsoft.Playwright.Assertions.Expect(found.First).ToContainTextAsync(TagNumber.Format(here[1].Tag), new() { Timeout = 120_000 }); // a photo is traced
         Assert.Matches(@"(9\d|100) %", await found.First.InnerTextAsync()); // the wrong ones share the rest
         await Microsoft.Playwright.Assertions.Expect(visitor.Page.Locator("main")).ToContainTextAsync("1 has no outline in the book");
         await visitor.PictureAsync("counter-lost-found");
