@@ -105,11 +105,7 @@ internal sealed partial class LitEnds(PhotoSampler sampler, LensMap map, double 
 
     private TipSearch AnyCorner(EdgeLight l) => new(sampler, map, sigmaPx, pixelMm, camera, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };
 
-    private double LightAt(Point2 p)
-    {
-        (double blue, double green, double red) = sampler.At(map.ToPhoto(p));
-        return (blue + green + red) / 3;
-    }
+    private double LightAt(Point2 p) => sampler.LightAt(map.ToPhoto(p));
 
     /// <summary>The face that a corner bears out; null where it is another corner.</summary>
     /// <param name="faces">How far the corner lies beyond each, and how well each is known; the best known first.</param>

@@ -161,13 +161,7 @@ internal sealed record OutlineView
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        double LightAt(Point2 p)
-        {
-            (double blue, double green, double red) = sampler.At(sheet.Map.ToPhoto(p));
-            return (blue + green + red) / 3;
-        }
-
-        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, LightAt);
+        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)));
         KnownHeight? known = height.ForLight(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);

@@ -55,6 +55,13 @@ internal sealed class PhotoSampler
             (w00 * s_linear[p00.Item2]) + (w10 * s_linear[p10.Item2]) + (w01 * s_linear[p01.Item2]) + (w11 * s_linear[p11.Item2]));
     }
 
+    /// <summary>The same, the three channels' mean.</summary>
+    public double LightAt(Point2 px)
+    {
+        (double blue, double green, double red) = At(px);
+        return (blue + green + red) / 3;
+    }
+
     /// <summary>How much of what is read at a place comes from pixels of which a channel is brighter than a limit.</summary>
     public double ShareAbove(Point2 px, double limit)
     {
