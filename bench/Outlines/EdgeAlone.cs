@@ -70,7 +70,12 @@ internal static class EdgeAlone
         Point2[] stations = Contour.Open([.. edge.Points()], 0.5 * refined.PixelMm);
         Vector2[] inward = OutlineView.Inward(stations, edge.Outward);
         var watch = Stopwatch.StartNew();
-        var sections = new EdgeSections(sampler, sheet.Map, blur, MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null), told ? KnownHeight.Told(Math.Round((zHeel + zTip) / 2, 1)) : null);
+        MatCamera? from = MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, null);
+        bool lifted = truth.GetProperty("handle").GetString() != "none";
+        double? spineMm = Scene.SpineMm(folder);
+        KnownHeight? known = told ? new ToldHeight(Math.Round((zHeel + zTip) / 2, 1), spineMm).Of(lifted) : null;
+        SpineSide? spine = known is { } h && from is not null ? new LitSpine(sampler, sheet.Map, blur, from, refined, edge, lifted, spineMm).Side(h) : null;
+        var sections = new EdgeSections(sampler, sheet.Map, blur, from, known, spine);
         (double[] at, double[] outward, _) = sections.Each(stations, inward, refined.PixelMm);
         watch.Restart();
         (double[] at2, double[] outward2, _) = sections.Of(stations, inward, refined.PixelMm);

@@ -37,7 +37,7 @@ internal static class Scene
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
-        var lies = new BladeTold(Spine: !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? Length.FromMillimetres(spine.GetDouble()) : null, OnFlank: !WithoutSpine && input.RootElement.TryGetProperty("rests", out JsonElement rests) && rests.GetString() is { } word ? word == "on its flank" : null);
+        var lies = new BladeTold(Spine: SpineMm(input) is { } spine ? Length.FromMillimetres(spine) : null, OnFlank: !WithoutSpine && input.RootElement.TryGetProperty("rests", out JsonElement rests) && rests.GetString() is { } word ? word == "on its flank" : null);
         double z = input.RootElement.TryGetProperty("edgeHeightMm", out JsonElement told) && told.ValueKind == JsonValueKind.Number
             ? told.GetDouble() : Math.Round(t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), 1);
         if (pictures is not null)
@@ -61,6 +61,15 @@ internal static class Scene
             yield return Judge(name, "two", OutlineTracer.Trace(photo, other, mat, null, focal, lies), t, Points(t.GetProperty("edgeMm")));
         }
     }
+
+    /// <summary>The spine's thickness as it is told, if it is.</summary>
+    public static double? SpineMm(string folder)
+    {
+        using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
+        return SpineMm(input);
+    }
+
+    private static double? SpineMm(JsonDocument input) => !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? spine.GetDouble() : null;
 
     /// <summary>The spine's thickness is not told (`--without-spine`).</summary>
     public static bool WithoutSpine { get; set; }

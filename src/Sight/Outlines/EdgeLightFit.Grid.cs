@@ -21,10 +21,11 @@ internal sealed partial class EdgeLightFit
         private readonly int _places;
         private readonly int _samples;
         private readonly int _padded;
+        private readonly bool _bare;
 
-        public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit)
+        public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit, bool bare = false)
         {
-            (_profiles, _fit, _step) = (profiles, fit, stride * EdgeProfile.StepMm);
+            (_profiles, _fit, _step, _bare) = (profiles, fit, stride * EdgeProfile.StepMm, bare || fit._beside is not null);
             _samples = ((EdgeProfile.Count - 1) / stride) + 1;
             _places = (int)Math.Round((InnermostMm - OutermostMm) / _step) + 1;
             double[][][] light = [.. profiles.Select(p => summed
@@ -47,10 +48,23 @@ internal sealed partial class EdgeLightFit
         // Far from the edge other things are seen than the model knows of.
         private static double Weight(double v) => v > InsideMm ? Math.Exp(-Math.Pow((v - InsideMm) / 0.8, 2)) : v < -1.6 ? Math.Exp(-Math.Pow((v + 1.6) / 0.9, 2)) : 1;
 
-        public Places Solve(EdgeLight light)
+        /// <summary>How far a search under lights like one that was solved looks for the line, mm. Chosen.</summary>
+        private const double NearMm = 0.5;
+
+        /// <summary>Places near a line, the first and the last in each section.</summary>
+        public (int From, int To)[] Near(double[] inwardMm)
+        {
+            int reach = (int)(NearMm / _step);
+            return [.. inwardMm.Select(v => (int)Math.Round((v - OutermostMm) / _step)).Select(k => (Math.Max(0, k - reach), Math.Min(_places - 1, k + reach)))];
+        }
+
+        /// <summary>The likeliest line under a light.</summary>
+        /// <param name="light">The light.</param>
+        /// <param name="near">Where to look for it; everywhere where not given.</param>
+        public Places Solve(EdgeLight light, (int From, int To)[]? near = null)
         {
             int n = _profiles.Count;
-            double[,] cost = Costs(light);
+            double[,] cost = Costs(light, near);
             double spacing = n > 1 ? _profiles[1].AtMm - _profiles[0].AtMm : 2;
             double scale = _step / (NeighbourMm * Math.Sqrt(spacing / 2));
             int[,] from = new int[n, _places];
@@ -59,7 +73,9 @@ internal sealed partial class EdgeLightFit
             for (int i = 0; i < n; i++)
             {
                 double least = best.Min();
-                for (int k = 0; k < _places; k++)
+                Array.Fill(next, double.PositiveInfinity);
+                (int first, int last) = near?[i] ?? (0, _places - 1);
+                for (int k = first; k <= last; k++)
                 {
                     double top = double.PositiveInfinity;
                     int reach = Math.Min(_places, (int)(2.5 / scale) + 1);
@@ -88,7 +104,8 @@ internal sealed partial class EdgeLightFit
             {
                 own[i] = cost[i, at];
                 inward[i] = OutermostMm + (at * _step);
-                if (at > 0 && at < _places - 1)
+                (int first, int last) = near?[i] ?? (0, _places - 1);
+                if (at > first && at < last)
                 {
                     double bend = cost[i, at - 1] - (2 * cost[i, at]) + cost[i, at + 1];
                     if (bend > 0)
@@ -124,7 +141,7 @@ internal sealed partial class EdgeLightFit
             return sum;
         }
 
-        private double[,] Costs(EdgeLight light)
+        private double[,] Costs(EdgeLight light, (int From, int To)[]? near)
         {
             int n = _profiles.Count;
             double[,] cost = new double[n, _places];
@@ -135,8 +152,12 @@ internal sealed partial class EdgeLightFit
             Span<double> shoulder = stackalloc double[length];
             for (int i = 0; i < n; i++)
             {
-                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - InnermostMm, _step, _profiles[i], _fit._blurMm);
-                for (int k = 0; k < _places; k++)
+                // Only what the places looked at show, by whole vectors.
+                (int first, int last) = near?[i] ?? (0, _places - 1);
+                int skip = (_places - 1 - last) / Vector<double>.Count * Vector<double>.Count;
+                int take = Math.Min(length, _places - 1 - first + _padded) - skip;
+                light.Fill(paper.Slice(skip, take), bevel.Slice(skip, take), flank.Slice(skip, take), shoulder.Slice(skip, take), EdgeProfile.FromMm - InnermostMm + (skip * _step), _step, _profiles[i], _fit._blurMm);
+                for (int k = first; k <= last; k++)
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;

@@ -49,7 +49,7 @@ internal sealed partial class EdgeLightFit
         {
             double floor = _level.Length * _all * Floor * Floor;
             double Of(double share, double squares) => share * Math.Log(1 + (Math.Max(0, squares) / ((LeastShare + share) * floor)));
-            return _fit._beside is null ? Of(1 - steel, left.Paper) + Of(steel, left.Steel) : Of(1, left.Paper + left.Steel);
+            return _bare ? Of(1, left.Paper + left.Steel) : Of(1 - steel, left.Paper) + Of(steel, left.Steel);
         }
 
         // How much of what a section shows, weighed, is steel.

@@ -8,7 +8,7 @@ namespace Whetwright.Sight.Outlines;
 /// for the whole edge, sky and lamps (<see cref="EdgeLight"/>); an edge too short for that, each section by itself: a blurred step under a contact
 /// shadow with one blur and one height of the shadow's model for all sections, those that fit best.
 /// </summary>
-internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sigmaPx, MatCamera? camera = null, KnownHeight? known = null)
+internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sigmaPx, MatCamera? camera = null, KnownHeight? known = null, SpineSide? spine = null)
 {
     private const double EveryMm = 2;
     private const double HalfMm = 3;
@@ -29,6 +29,9 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
 
     /// <summary>How often: one that stepped in by more than the edge is looked for comes nearer each time. Chosen.</summary>
     private const int MostDrawn = 3;
+
+    /// <summary>Misfits hang together along the edge and across it, so that explanations are weighed by so many times less than if each sample stood for itself. Chosen from trials.</summary>
+    private const double HangTogether = 25;
 
     /// <summary>Leans of lamps behind whose shadows the edge is supposed to lie, besides on the path, when the search begins. Chosen.</summary>
     private static readonly double[] s_leans = [0.15, 0.3, 0.45, 0.6, 0.8, 1.0, 1.15, 1.3];
@@ -62,7 +65,10 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         return (place, [.. smooth.Zip(bridge, (a, b) => a + b)], [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
     }
 
-    /// <summary>Where the steel begins, inward, by one light for all profiles, and the smoothed correction toward the outside.</summary>
+    /// <summary>
+    /// Where the steel begins, inward, by one light for all profiles, and the smoothed correction toward the outside. Lines that may be the edge's are compared each in
+    /// sections drawn around itself: in sections drawn around another its steel lies in a corner, and it seems the less likely for it. Those about as likely are weighed together.
+    /// </summary>
     /// <param name="profiles">Light across the line of stations.</param>
     /// <param name="held">Where each section by itself would have the edge, inward.</param>
     /// <param name="anew">Draws the profiles again around a line that lies further inside.</param>
@@ -70,26 +76,43 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     internal (double[] InwardMm, double[] OutwardMm) Under(IReadOnlyList<EdgeProfile> profiles, double[] held, Func<double[], IReadOnlyList<EdgeProfile>> anew, double pxMm)
     {
         double[] place = [.. profiles.Select(p => p.AtMm)];
-        double[] path = new double[place.Length];
-        var fit = new EdgeLightFit(profiles, sigmaPx * pxMm, pxMm, known);
-        (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(held), new(path), .. BehindRims(profiles, known)]);
-        Light = light;
-        double[] found = places.InwardMm;
-        double[] near = found;
+        EdgeLightFit first = Fit(profiles, pxMm);
+        Explanation[] all = [.. first.Likeliest([new(held), new(new double[place.Length]), .. BehindRims(profiles, known)])
+            .Select(l => Drawn(profiles, place, first, l, anew, pxMm)).OrderBy(e => e.Cost)];
+        Explanation best = all[0];
+        double[] weight = [.. all.Select(e => Math.Exp(-0.5 * (e.Cost - best.Cost) / HangTogether))];
+        double Mean(Func<Explanation, double> of) => all.Zip(weight, (e, w) => w * of(e)).Sum() / weight.Sum();
+        double[] found = [.. place.Select((_, i) => Mean(e => e.InwardMm[i]))];
+        double middle = Mean(e => e.InwardMm.Average());
+        double spread = Math.Sqrt(Mean(e => Math.Pow(e.InwardMm.Average() - middle, 2)));
+        Light = best.Light;
+        (Misfit, DoubtMm) = (best.Places.Cost.Average(), Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
+        return (found, Smooth(place, [.. found.Select(v => -v)], Weights(best.Places)));
+    }
+
+    /// <summary>A light, the line it makes of the edge, inward from the line of stations, what both cost, and the sections around that line.</summary>
+    private sealed record Explanation(EdgeLight Light, double Cost, double[] InwardMm, EdgeLightFit Fit, EdgeLightFit.Places Places);
+
+    private EdgeLightFit Fit(IReadOnlyList<EdgeProfile> profiles, double pxMm) => new(profiles, sigmaPx * pxMm, pxMm, known) { Spine = spine };
+
+    // In sections drawn around the line itself, as often as it moves far.
+    private Explanation Drawn(IReadOnlyList<EdgeProfile> profiles, double[] place, EdgeLightFit fit, EdgeLightFit.Weighed found, Func<double[], IReadOnlyList<EdgeProfile>> anew, double pxMm)
+    {
+        EdgeLightFit.Places places = fit.PlacesUnder(found.Light);
+        var e = new Explanation(found.Light, found.Cost, places.InwardMm, fit, places);
         for (int drawn = 0; drawn < MostDrawn; drawn++)
         {
-            double[]? behind = WideShadow.Behind(profiles, Light, found);
-            if (behind is null && !Far(near))
+            double[]? behind = WideShadow.Behind(profiles, e.Light, e.InwardMm);
+            if (drawn > 0 && behind is null && !Far(e.Places.InwardMm))
                 break;
-            double[] move = Smooth(place, behind ?? found, behind is null ? Weights(places) : [.. behind.Select(_ => 1.0)]);
-            fit = new EdgeLightFit(anew(move), sigmaPx * pxMm, pxMm, known);
-            (Light, places) = fit.Find([new(path)], Light);
-            near = places.InwardMm;
-            found = [.. near.Select((v, i) => v + move[i])];
+            double[] move = Smooth(place, behind ?? e.InwardMm, behind is null ? Weights(e.Places) : [.. behind.Select(_ => 1.0)]);
+            EdgeLightFit around = Fit(anew(move), pxMm);
+            (EdgeLight light, double cost) = around.Again(e.Light);
+            places = around.PlacesUnder(light);
+            e = new(light, cost, [.. places.InwardMm.Select((v, i) => v + move[i])], around, places);
         }
 
-        (Misfit, DoubtMm) = (places.Cost.Average(), fit.DoubtMm(Light, near));
-        return (found, Smooth(place, [.. found.Select(v => -v)], Weights(places)));
+        return e;
     }
 
     /// <summary>The line of stations taken for the rim of a lamp's shadow: the edge lies behind it in the measure of its height, for lamps that lean more or less.</summary>

@@ -59,8 +59,25 @@ internal sealed class LitSpine(PhotoSampler sampler, LensMap map, double sigmaPx
         public double At(double along) => EdgeSections.At(AlongMm, DepthMm, along);
     }
 
-    /// <summary>The line that sections across the course show.</summary>
-    private (Line Line, double DoubtMm, EdgeLight Light, double[] InwardMm)? Fit(Line course, EdgeLight light, EdgeLight? begin)
+    /// <summary>Sections across the spine as the outline shows it, to be seen under the light of the edge; null where there is too little of it.</summary>
+    /// <param name="known">The edge's height.</param>
+    public SpineSide? Side(KnownHeight known)
+    {
+        if (Course() is not { } course || Across(course, new(known.HeelMm, known.TipMm, lifted, spineMm)) is not { } across)
+            return null;
+
+        // Turned against the edge's mean normal, which stands on its chord.
+        Vector2 chord = (edge.Tip - edge.Heel).Normalized();
+        var mean = new Vector2(-chord.Y, chord.X);
+        mean = mean.Dot(edge.Outward) > 0 ? mean * -1 : mean;
+        EdgeProfile[] sections = [.. across.Profiles.Select((p, i) => p with { Share = across.Share[i], TurnRad = Math.Atan2(across.Inward[i].Dot(chord), across.Inward[i].Dot(mean)) })];
+        return new(sections, lifted, spineMm, across.At.Select((p, i) => camera.Parallax(p, 1).Dot(across.Inward[i])).Average());
+    }
+
+    /// <summary>Sections across a line: where they lie along it and on the mat, which way is inward, and how far on the way from heel to tip.</summary>
+    private sealed record Sectioned(double EveryMm, double[] PlaceMm, Point2[] At, Vector2[] Inward, double[] Share, EdgeProfile[] Profiles);
+
+    private Sectioned? Across(Line course, SpineRims rims)
     {
         Point2[] line = Contour.Open([.. course.AlongMm.Select((x, i) => edge.Place(x, -course.DepthMm[i]))], 0.3);
         double ds = line[0].DistanceTo(line[1]);
@@ -71,22 +88,31 @@ internal sealed class LitSpine(PhotoSampler sampler, LensMap map, double sigmaPx
         if (places.Length < FewestSections)
             return null;
         int[] at = [.. places.Select(s => Math.Min(line.Length - 1, (int)(s / ds)))];
-        double Share(int i) => Math.Clamp((line[i] - edge.Heel).Dot(edge.X) / (edge.Tip - edge.Heel).Dot(edge.X), 0, 1);
-        var rims = new SpineRims(light.HeelMm, light.TipMm, lifted, spineMm);
+        double[] share = [.. at.Select(i => Math.Clamp((line[i] - edge.Heel).Dot(edge.X) / (edge.Tip - edge.Heel).Dot(edge.X), 0, 1))];
 
         // A camera on the outer side sees the wall, and the paper beside it no further off than the lower rim is high.
         EdgeProfile[] profiles = [.. EdgeProfile.Along(line, inward, sampler, map, ds, camera, places)
-            .Select((p, i) => p.View > 0 ? p with { View = p.View * rims.LowAt(Share(at[i])) / Math.Max(0.1, rims.TopAt(Share(at[i]))) } : p)];
-        double wall = at.Average(i => camera.Parallax(line[i], rims.ThickAt(Share(i))).Dot(inward[i]));
-        EdgeLight beside = light.ForSpine(rims.TopAt(Share(at[0])), rims.TopAt(Share(at[^1])), wall);
+            .Select((p, i) => p.View > 0 ? p with { View = p.View * rims.LowAt(share[i]) / Math.Max(0.1, rims.TopAt(share[i])) } : p)];
+        return new(every, places, [.. at.Select(i => line[i])], [.. at.Select(i => inward[i])], share, profiles);
+    }
+
+    /// <summary>The line that sections across the course show.</summary>
+    private (Line Line, double DoubtMm, EdgeLight Light, double[] InwardMm)? Fit(Line course, EdgeLight light, EdgeLight? begin)
+    {
+        var rims = new SpineRims(light.HeelMm, light.TipMm, lifted, spineMm);
+        if (Across(course, rims) is not { } across)
+            return null;
+        (double every, double[] places, Point2[] at, Vector2[] inward, double[] share, EdgeProfile[] profiles) = across;
+        double wall = at.Select((p, i) => camera.Parallax(p, rims.ThickAt(share[i])).Dot(inward[i])).Average();
+        EdgeLight beside = light.ForSpine(rims.TopAt(share[0]), rims.TopAt(share[^1]), wall);
         var fit = new EdgeLightFit(profiles, sigmaPx * outline.PixelMm, outline.PixelMm, new((beside.HeelMm + beside.TipMm) / 2, lifted ? LiftedUMm : FlatUMm), beside);
         EdgeLightFit.SupposedLine[] supposed = [new(new double[places.Length]), .. begin is not null ? [] : s_leans.Select(f => new EdgeLightFit.SupposedLine([.. profiles.Select(p => Math.Min(DeepestMm, f * beside.HeightAt(p.Share)))]))];
         (EdgeLight found, EdgeLightFit.Places best) = fit.Find(supposed, begin);
         double typical = Math.Max(1e-6, best.Curvature.Order().ElementAt(places.Length / 2));
         double Smooth(double s) => RobustPolynomial.Fit(places, best.InwardMm, 1, 0.06, [.. places.Select((q, i) => Math.Clamp(best.Curvature[i] / typical, 0.05, 3) * Math.Exp(-0.5 * Math.Pow((q - s) / (1.5 * every), 2)))]).At(s);
         double[] shift = [.. places.Select(Smooth)];
-        double[] along = [.. at.Select(i => (line[i] - edge.Origin).Dot(edge.X))];
-        return (new(course.AlongMm, [.. course.AlongMm.Select((x, i) => course.DepthMm[i] - (EdgeSections.At(along, shift, x) / inward[at[Nearest(along, x)]].Dot(edge.Outward)))]), fit.DoubtMm(found, best.InwardMm), found, best.InwardMm);
+        double[] along = [.. at.Select(p => (p - edge.Origin).Dot(edge.X))];
+        return (new(course.AlongMm, [.. course.AlongMm.Select((x, i) => course.DepthMm[i] - (EdgeSections.At(along, shift, x) / inward[Nearest(along, x)].Dot(edge.Outward)))]), fit.DoubtMm(found, best.InwardMm), found, best.InwardMm);
     }
 
     private static int Nearest(double[] along, double x) => Enumerable.Range(0, along.Length).MinBy(i => Math.Abs(along[i] - x));

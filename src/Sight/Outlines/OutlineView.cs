@@ -162,7 +162,7 @@ internal sealed record OutlineView
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)));
-        KnownHeight? known = height.ForLight(lie.HasHandle);
+        KnownHeight? known = height.Of(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
         if (low is null || high is null)
@@ -227,7 +227,8 @@ internal sealed record OutlineView
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
         var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
-        var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, litEnds.Of);
+        var spine = new LitSpine(even.Sampler, sheet.Map, even.BlurPx, camera, outline, edge, height.Lifts(lie.HasHandle), height.SpineMm);
+        var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, spine.Side, litEnds.Of);
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {

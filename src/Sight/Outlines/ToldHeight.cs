@@ -40,13 +40,6 @@ internal readonly record struct ToldHeight(double? EdgeMm = null, double? SpineM
     /// <param name="handle">Whether a handle, or a tang, is seen.</param>
     public bool Lifts(bool handle) => OnFlank is { } flat ? !flat : handle;
 
-    /// <summary>
-    /// What the search of the light along the edge is told: the middle as a person told it, the tip as loosely as without a spine. Held closer to a height, the search
-    /// settled on other lights about as often wrongly as rightly.
-    /// </summary>
-    /// <param name="handle">Whether the blade has a handle that may lift it.</param>
-    public KnownHeight? ForLight(bool handle) => EdgeMm is { } told ? KnownHeight.Told(told) : Of(handle) is { } known ? KnownHeight.Told(known.MiddleMm) : null;
-
     private static (double Mm, double UMm) Weighed((double Mm, double UMm) a, (double Mm, double UMm) b)
     {
         (double p, double q) = (1 / (a.UMm * a.UMm), 1 / (b.UMm * b.UMm));

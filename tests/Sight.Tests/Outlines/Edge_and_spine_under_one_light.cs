@@ -1,0 +1,112 @@
+using Whetwright.Sight.Outlines;
+using static Whetwright.Sight.Tests.Outlines.DrawnSections;
+
+namespace Whetwright.Sight.Tests.Outlines;
+
+/// <summary>
+/// The room's light is one: what shades the edge's side lights the spine's, and sky and lamps are all there is. Sections drawn here sample by sample, both sides under the same sky and lamp.
+/// </summary>
+public sealed class Edge_and_spine_under_one_light
+{
+    private const double Lean = 0.4;
+    private const double Share = 1 - Sky;
+
+    // The bevel has the tone of the paper in the lamp's shadow at the edge's foot: the shadow's rim passes for the edge, and the bevel for more of the shadow.
+    private const double OfShadow = 0.55 * (1 - (Sky / 2) - Share);
+
+    [Fact]
+    public void A_shadow_as_dark_as_the_bevel_is_told_from_it_by_the_light_on_the_spines_side()
+    {
+        List<EdgeProfile> edge = Drawn(Share, Lean, bevel: _ => OfShadow, flank: i => 0.5 + (0.1 * ((i * 3) % 10) / 10), behind: Lean, spread: 0.12);
+        KnownHeight told = KnownHeight.Told(1.15);
+        double Off(SpineSide? spine)
+        {
+            EdgeLightFit.Places places = new EdgeLightFit(edge, BlurMm, 0.25, told) { Spine = spine }.Find([new(new double[edge.Count]), .. EdgeSections.BehindRims(edge, told)]).Places;
+            return Math.Abs(edge.Select((s, i) => places.InwardMm[i] - True(s.Share) - (Lean * HeightAt(s.Share))).Average());
+        }
+
+        double together = Off(Spine());
+        Assert.True(together < 0.12, $"{together:0.000} mm off with the spine's side, {Off(null):0.000} without.");
+    }
+
+    [Fact]
+    public void A_lamp_that_shades_the_spines_side_is_found_there_and_leaves_the_edge_in_its_light()
+    {
+        List<EdgeProfile> edge = Drawn(share: 0, lean: 0, bevel: _ => 0.2, flank: i => 0.3 + (0.2 * ((i * 3) % 10) / 10));
+        EdgeLight light = new EdgeLightFit(edge, BlurMm, 0.25, KnownHeight.Told(1.15)) { Spine = Spine(Share, Lean) }.Find([new(new double[edge.Count])]).Light;
+        EdgeLamp lamp = light.Lamps.MinBy(l => l.Lean);
+        Assert.Equal(-Lean, lamp.Lean, 0.15);
+        Assert.Equal(Share, lamp.Share, 0.12);
+        Assert.Equal(1, light.Sky + light.Lamps.Sum(l => l.Share), 0.05);
+    }
+
+    [Fact]
+    public void A_spine_on_the_mat_is_twice_as_high_as_the_edge_and_one_that_a_handle_lifts_stands_half_its_thickness_over_it()
+    {
+        EdgeLight edge = EdgeLight.Usual with { HeelMm = 1.2, TipMm = 0.9, Lamps = [new(0.3, 0.4, 0.1, 0.12)] };
+        EdgeLight flat = new SpineSide([], Lifted: false, 2.4, WallPerMm: -0.1).Under(edge);
+        EdgeLight lifted = new SpineSide([], Lifted: true, 2.0, WallPerMm: 0.2).Under(edge with { HeelMm = 3 });
+        Assert.Equal((2.4, 1.8, 0), (Math.Round(flat.HeelMm, 6), Math.Round(flat.TipMm, 6), flat.BevelMm));
+        Assert.Equal(4, lifted.HeelMm, 1e-6);
+        Assert.InRange(lifted.BevelMm, 0.2 * 1.4, 0.2 * 2.0); // the wall that a camera on its side sees of it, thinner toward the tip
+        Assert.Equal(edge.Lamps, lifted.Lamps);
+    }
+
+    [Fact]
+    public void A_lamp_more_leaves_all_the_light_as_it_is()
+    {
+        EdgeLight light = EdgeLight.Usual with { Sky = 0.5, Lamps = [new(0.5, 0.3, 0, 0.12)] };
+        double[] row = light.ToRow();
+        row[5] -= 0.2; // the lamp's share
+        EdgeLight less = EdgeLight.FromRow(row)!;
+        Assert.Equal(0.3, less.Lamps[0].Share, 1e-9);
+        Assert.Equal(0.7, less.Sky, 1e-9);
+        EdgeLight again = EdgeLight.FromRow(light.ToRow())!;
+        Assert.Equal((light.Sky, light.BevelMm, light.HeelMm), (Math.Round(again.Sky, 9), Math.Round(again.BevelMm, 9), Math.Round(again.HeelMm, 9)));
+    }
+
+    [Theory]
+    [InlineData(0.4)]
+    [InlineData(0.1)]
+    public void The_rim_of_an_evenly_bright_lamps_shadow_is_an_even_ramp_under_the_blur(double spread)
+    {
+        const double z = 2, lean = 0.5, blur = 0.15;
+        double[] paper = new double[8];
+        new EdgeLight(z, z, 0, 1, BevelMm, [new(0.6, lean, 0, spread)]).Fill(paper, new double[8], new double[8], new double[8], -2, 0.2, new(0, 0.5, 0, 0, []), blur);
+        double w = Math.Sqrt((blur * blur) + (0.08 * 0.08)); // paper spreads light by that
+        for (int k = 0; k < paper.Length; k++)
+        {
+            double x = -2 + (0.2 * k);
+            double hidden = Enumerable.Range(0, 2000).Average(i => Normal((x + (lean * z) + (spread * z * (((i + 0.5) / 1000) - 1))) / w));
+            Assert.Equal((1 - Normal(x / blur)) - (0.6 * Math.Max(0, hidden - Normal(x / blur))), paper[k], 0.004);
+        }
+    }
+
+    [Fact]
+    public void Rooms_are_drawn_by_Haltons_sequence_and_normal_numbers()
+    {
+        Assert.Equal([0.5, 0.25, 0.75, 0.125], [RoomDraws.Halton(1, 2), RoomDraws.Halton(2, 2), RoomDraws.Halton(3, 2), RoomDraws.Halton(4, 2)]); // Halton 1960
+        Assert.Equal(7.0 / 9, RoomDraws.Halton(5, 3), 1e-12);
+        Assert.Equal(1.960, RoomDraws.StandardNormal(0.975), 0.02); // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1
+        Assert.Equal(-1.0, RoomDraws.StandardNormal(0.1587), 0.02);
+        EdgeLight[] drawn = [.. RoomDraws.Of(200, EdgeLight.Usual, bothSides: true, heightKnown: true)];
+        Assert.All(drawn, l => Assert.True(l.Sky > 0.05 && l.Sky + l.Lamps.Sum(p => p.Share) <= 1));
+        Assert.InRange(drawn.Count(l => l.Lamps.Any(p => p.Lean < 0)), 80, 180);
+        Assert.All(RoomDraws.Of(200, EdgeLight.Usual, bothSides: false, heightKnown: false), l => Assert.All(l.Lamps, p => Assert.True(p.Lean > 0)));
+    }
+
+    [Fact]
+    public void Told_lamps_from_straight_above_are_unlikely_for_the_photographer_would_shade_the_blade()
+    {
+        double Of(double lean) => (EdgeLight.Usual with { Sky = 0.5, Lamps = [new(0.5, lean, 0, 0.14)] }).Prior(null, null, bothSides: true);
+        Assert.True(Of(0) > Of(0.3) + 4);
+        Assert.True(Of(1.2) > Of(0.3) + 1);
+        Assert.Equal(Of(0.3), Of(-0.3), 1e-9);
+    }
+
+    // The spine's side of the blade: level with the edge's heights doubled, for it lies on the mat, and no bevel. The lamp of the edge's side lights it.
+    private static SpineSide Spine(double share = 0, double lean = 0) =>
+        new(Drawn(share, lean, bevel: _ => 0.4, flank: _ => 0.4, heelMm: 2 * HeelMm, tipMm: 2 * TipMm, turnRad: Math.PI), Lifted: false, SpineMm: null, WallPerMm: -0.1);
+
+    private static double Normal(double x) => BlurredStep.Phi(x);
+}
