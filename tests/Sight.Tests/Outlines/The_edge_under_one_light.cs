@@ -71,7 +71,7 @@ public sealed class The_edge_under_one_light
         (double[] found, _) = new EdgeSections(null!, null!, BlurMm / 0.25, null, KnownHeight.Told((heel + TipMm) / 2)).Under(around, new double[step.Length], move => Around([.. step.Zip(move, (a, b) => a + b)]), 0.25);
 
         double rms = Math.Sqrt(around.Select((s, i) => found[i] + step[i] - True(s.Share) - (lean * HeightAt(s.Share, heel))).Average(d => d * d));
-        Assert.True(rms < 0.15, $"RMS {rms:0.000} mm.");
+        Assert.True(rms < 0.2, $"RMS {rms:0.000} mm.");
     }
 
     [Fact]
