@@ -18,7 +18,7 @@ internal sealed partial class EdgeLightFit
     /// <summary>How many explanations of each line, and how many in all, are followed at first, and how many lines in the end. Chosen.</summary>
     private const int OfEachLine = 2, MostFollowed = 24, MostLines = 5;
 
-    /// <summary>Of a bare side: how many beginnings without a supposed line are followed. Chosen.</summary>
+    /// <summary>Of a bare side, or where no height is known: how many beginnings without a supposed line are followed. Chosen.</summary>
     private const int PlainStarts = 3;
 
     /// <summary>A light and what it costs.</summary>
@@ -29,22 +29,27 @@ internal sealed partial class EdgeLightFit
     /// <param name="begin">Of a bare side: where to begin from an earlier pass.</param>
     public (EdgeLight Light, Places Places) Find(IReadOnlyList<SupposedLine> lines, EdgeLight? begin = null)
     {
-        EdgeLight best = _beside is null ? Likeliest(lines)[0].Light : OfBareSide(lines, begin);
+        EdgeLight best = _beside is null ? Likeliest(lines)[0].Light : FromFew(lines, begin);
         return (best, PlacesUnder(best));
     }
 
     /// <summary>The places under a light, in all sections.</summary>
     public Places PlacesUnder(EdgeLight light) => new Grid(_profiles, 1, false, this).Solve(light);
 
-    /// <summary>The likeliest light of each line that may be the edge's, likeliest first.</summary>
+    /// <summary>
+    /// The likeliest light of each line that may be the edge's, likeliest first. Where the edge's height is not known one light alone, found from few beginnings near the outline: so free
+    /// a light explains many lines, and a deeper search finds what is likelier and not nearer.
+    /// </summary>
     /// <param name="lines">Lines from which to begin too.</param>
     public IReadOnlyList<Weighed> Likeliest(IReadOnlyList<SupposedLine> lines)
     {
+        if (_known is null)
+            return [new(FromFew(lines, null), 0)];
         int every = Math.Max(1, _profiles.Count / Few);
         var few = new Sides(this, every, SpineEvery);
         var fewer = new Sides(this, 2 * every, 2 * SpineEvery);
         var fewest = new Sides(this, 4 * every, 3 * SpineEvery);
-        IEnumerable<EdgeLight> drawn = RoomDraws.Of(Drawn, Usual, Spine is not null, _known is not null).OrderBy(fewest.Cost).Take(DrawnKept);
+        IEnumerable<EdgeLight> drawn = RoomDraws.Of(Drawn, Usual, Spine is not null).OrderBy(fewest.Cost).Take(DrawnKept);
         IEnumerable<EdgeLight> starts = PlainLights().Concat(drawn).Concat(Supposed(lines, fewer, 2 * every));
         Weighed Followed(EdgeLight from, Sides on, int rounds)
         {
@@ -92,11 +97,11 @@ internal sealed partial class EdgeLightFit
         }
     }
 
-    private EdgeLight OfBareSide(IReadOnlyList<SupposedLine> lines, EdgeLight? begin)
+    private EdgeLight FromFew(IReadOnlyList<SupposedLine> lines, EdgeLight? begin)
     {
         int every = Math.Max(1, _profiles.Count / Few);
         var few = new Sides(this, every, SpineEvery);
-        EdgeLight[] plain = begin is not null ? [begin] : [.. s_plainLamps.Select(lamps => Usual with { Lamps = lamps })];
+        EdgeLight[] plain = begin is not null ? [begin] : _beside is null ? [.. PlainLights()] : [.. s_plainLamps.Select(lamps => Usual with { Lamps = lamps })];
 
         // A start near the truth is often dearer than one that has settled beside it: each gets a little way before the likeliest are chosen.
         var begun = plain.OrderBy(few.Cost).Take(PlainStarts).Concat(Supposed(lines, new(this, 2 * every, 2 * SpineEvery), 2 * every))

@@ -103,7 +103,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         for (int drawn = 0; drawn < MostDrawn; drawn++)
         {
             double[]? behind = WideShadow.Behind(profiles, e.Light, e.InwardMm);
-            if (drawn > 0 && behind is null && !Far(e.Places.InwardMm))
+            if ((drawn > 0 || known is null) && behind is null && !Far(e.Places.InwardMm))
                 break;
             double[] move = Smooth(place, behind ?? e.InwardMm, behind is null ? Weights(e.Places) : [.. behind.Select(_ => 1.0)]);
             EdgeLightFit around = Fit(anew(move), pxMm);

@@ -13,12 +13,11 @@ internal static class RoomDraws
     /// <param name="count">How many.</param>
     /// <param name="usual">Heights and blur.</param>
     /// <param name="bothSides">Whether lamps may shade the spine's side and all the light is told; else only what shades the edge's side.</param>
-    /// <param name="heightKnown">Whether the edge's height is known; else it is drawn too.</param>
-    public static IEnumerable<EdgeLight> Of(int count, EdgeLight usual, bool bothSides, bool heightKnown) =>
-        Enumerable.Range(Skipped + 1, count).Select(i => One(i, usual, bothSides, heightKnown));
+    public static IEnumerable<EdgeLight> Of(int count, EdgeLight usual, bool bothSides) =>
+        Enumerable.Range(Skipped + 1, count).Select(i => One(i, usual, bothSides));
 
     // Spreads of every number: chosen from what lamps and blades are like, as the prior is, a little wider.
-    private static EdgeLight One(int i, EdgeLight usual, bool bothSides, bool heightKnown)
+    private static EdgeLight One(int i, EdgeLight usual, bool bothSides)
     {
         double Normal(int prime) => StandardNormal(Halton(i, prime));
         double Lean(int prime) => bothSides ? 0.6 * Normal(prime) : 0.02 + Math.Abs(0.55 * Normal(prime));
@@ -26,8 +25,7 @@ internal static class RoomDraws
         EdgeLamp[] lamps = Halton(i, 2) < 0.5 ? [Lamp(0.35, 3, 5, 7, 11), Lamp(0.35, 13, 17, 19, 23)] : [Lamp(0.5, 3, 5, 7, 11)];
         double left = 1 - lamps.Sum(l => l.Share);
         double least = bothSides ? 0.8 : 0.4;
-        EdgeLight light = usual with { BevelMm = Math.Clamp(0.55 * Math.Exp(0.5 * Normal(31)), 0.15, 2.2), Sky = left * (least + ((1 - least) * Halton(i, 29))), Lamps = lamps };
-        return heightKnown ? light : light with { HeelMm = 1.2 * Math.Exp(0.6 * Normal(37)) };
+        return usual with { BevelMm = Math.Clamp(0.55 * Math.Exp(0.5 * Normal(31)), 0.15, 2.2), Sky = left * (least + ((1 - least) * Halton(i, 29))), Lamps = lamps };
     }
 
     /// <summary>The i-th number's digits to a base, mirrored at the point.</summary>
@@ -44,7 +42,7 @@ internal static class RoomDraws
         return sum;
     }
 
-    /// <summary>The standard normal number below which a share lies, within 0.03, cut off at one in a hundred: Tukey's lambda with λ = 0.135 (from memory).</summary>
+    /// <summary>The standard normal number below which a share lies, within 0.02, cut off at one in a hundred: Tukey's lambda with λ = 0.135 (from memory).</summary>
     internal static double StandardNormal(double share)
     {
         double p = Math.Clamp(share, 0.01, 0.99);

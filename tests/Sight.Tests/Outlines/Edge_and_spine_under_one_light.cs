@@ -92,10 +92,10 @@ public sealed class Edge_and_spine_under_one_light
         Assert.Equal(7.0 / 9, RoomDraws.Halton(5, 3), 1e-12);
         Assert.Equal(1.960, RoomDraws.StandardNormal(0.975), 0.02); // NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.1
         Assert.Equal(-1.0, RoomDraws.StandardNormal(0.1587), 0.02);
-        EdgeLight[] drawn = [.. RoomDraws.Of(200, EdgeLight.Usual, bothSides: true, heightKnown: true)];
+        EdgeLight[] drawn = [.. RoomDraws.Of(200, EdgeLight.Usual, bothSides: true)];
         Assert.All(drawn, l => Assert.True(l.Sky > 0.05 && l.Sky + l.Lamps.Sum(p => p.Share) <= 1));
         Assert.InRange(drawn.Count(l => l.Lamps.Any(p => p.Lean < 0)), 80, 180);
-        Assert.All(RoomDraws.Of(200, EdgeLight.Usual, bothSides: false, heightKnown: false), l => Assert.All(l.Lamps, p => Assert.True(p.Lean > 0)));
+        Assert.All(RoomDraws.Of(200, EdgeLight.Usual, bothSides: false), l => Assert.All(l.Lamps, p => Assert.True(p.Lean > 0)));
     }
 
     [Fact]
