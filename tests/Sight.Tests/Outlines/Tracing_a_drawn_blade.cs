@@ -93,7 +93,7 @@ public sealed class Tracing_a_drawn_blade
     public void A_told_height_moves_the_edge_toward_the_point_under_the_camera()
     {
         TracedOutline told = DrawnBlade.Trace(height: Length.FromMillimetres(4));
-        Point2 before = s_whole.EdgeOnMatMm[s_whole.EdgeOnMatMm.Count / 2];
+        Point2 before = told.EdgeAsSeenMm[told.EdgeAsSeenMm.Count / 2];
         Point2 after = told.EdgeOnMatMm[told.EdgeOnMatMm.Count / 2];
         double expected = before.DistanceTo(told.CameraOnMatMm) * 4 / told.CameraHeightMm;
         Assert.Equal(before.DistanceTo(told.CameraOnMatMm) - expected, after.DistanceTo(told.CameraOnMatMm), 0.05);
