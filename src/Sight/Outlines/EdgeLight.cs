@@ -47,14 +47,14 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     /// <summary>What is known of a bare side's light before it is looked at: that of the edge beside it, but for its lamps, which other sides shade otherwise.</summary>
     /// <param name="heelMm">Height of the side toward the heel.</param>
     /// <param name="tipMm">The same toward the tip.</param>
-    public EdgeLight ForBare(double heelMm, double tipMm) => this with { HeelMm = Math.Max(LeastHeightMm, heelMm), TipMm = Math.Max(LeastHeightMm, tipMm), BevelMm = 0, Lamps = [] };
+    public EdgeLight ForBare(double heelMm, double tipMm) => WithSpine(heelMm, tipMm, wallMm: 0) with { Lamps = [] };
 
     /// <summary>The same of the spine, across the blade from the edge: a lamp that shades the paper beside the one lights it beside the other.</summary>
     /// <param name="heelMm">Height of the spine's upper rim toward the heel.</param>
     /// <param name="tipMm">The same toward the tip.</param>
     /// <param name="wallMm">How much of the spine's own wall is seen outside its upper rim; stands for the bevel.</param>
     public EdgeLight ForSpine(double heelMm, double tipMm, double wallMm) =>
-        ForBare(heelMm, tipMm) with { BevelMm = wallMm < LeastWallMm ? 0 : wallMm, Elsewhere = Lamps.Sum(l => l.Share * Math.Clamp(l.Lean / SurelyAside, 0, 1)) };
+        WithSpine(heelMm, tipMm, wallMm) with { Lamps = [], Elsewhere = Lamps.Sum(l => l.Share * Math.Clamp(l.Lean / SurelyAside, 0, 1)) };
 
     /// <summary>The same light, lamps and all, on the spine.</summary>
     /// <param name="heelMm">Height of the spine's upper rim at the heel.</param>

@@ -197,6 +197,7 @@ internal sealed record OutlineView
             if (ends.TipFar < 0)
             {
                 lie = BladeLie.Of(coarse, lie.Axis);
+                known = height.Of(lie.HasHandle);
                 odds = -odds;
                 (low, high) = (SideOf(outline, coarse, lie, high: false), SideOf(outline, coarse, lie, high: true));
                 if (low is null || high is null)
@@ -241,7 +242,7 @@ internal sealed record OutlineView
             Seen = trace.Of(known),
             Spine = new(sampler, sheet.Map, blur, camera, outline, edge, height.Lifts(lie.HasHandle), height.SpineMm),
             Lifted = height.Lifts(lie.HasHandle),
-            Known = height.Of(lie.HasHandle),
+            Known = known,
             SpineMm = height.SpineMm,
             BlurPx = blur,
             StepUMm = stepU,

@@ -18,7 +18,7 @@ internal static class DrawnSections
 
     public static double SkyHidden(double outside, double z) => 0.5 * (1 - (outside / Math.Sqrt((outside * outside) + (z * z))));
 
-    public static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null, Func<int, double, double, double>? steel = null, double heelMm = HeelMm, double tipMm = TipMm, double turnRad = 0, double bevelMm = BevelMm)
+    public static List<EdgeProfile> Drawn(double share, double lean, Func<int, double> bevel, Func<int, double> flank, double shoulder = 0, double spread = 0, double behind = 0, double? level = null, double[]? moved = null, Func<int, double, double, double>? steel = null, double heelMm = HeelMm, double tipMm = TipMm, double turnRad = 0)
     {
         var sections = new List<EdgeProfile>();
         var random = new Random(20260101);
@@ -29,7 +29,7 @@ internal static class DrawnSections
             double z = level ?? HeightAt(along, heelMm, tipMm);
             double[] light = new double[EdgeProfile.Count];
             for (int k = 0; k < light.Length; k++)
-                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Shown(i, x, Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z, bevelMm))) + (0.003 * (random.NextDouble() - 0.5)));
+                light[k] = Math.Min(1, Blurred(EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(along) - (behind * z) + (moved?[i] ?? 0), x => Shown(i, x, Sharp(x, z, share, lean * z, bevel(i), flank(i), shoulder, spread * z))) + (0.003 * (random.NextDouble() - 0.5)));
             sections.Add(new(3 + (2 * i), along, turnRad, 0, [light, light, light]));
         }
 
@@ -54,10 +54,10 @@ internal static class DrawnSections
         return ((1 - v) * (((1 - u) * Of(i, k)) + (u * Of(i + 1, k)))) + (v * (((1 - u) * Of(i, k + 1)) + (u * Of(i + 1, k + 1))));
     }
 
-    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder, double half, double bevelMm)
+    private static double Sharp(double x, double z, double share, double rim, double bevel, double flank, double shoulder, double half)
     {
         const double paper = 0.55;
-        return Math.Abs(x - bevelMm) < 0.06 && shoulder > 0 ? shoulder : x > bevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (share * KeptOff(x + rim, half)));
+        return Math.Abs(x - BevelMm) < 0.06 && shoulder > 0 ? shoulder : x > BevelMm ? flank : x > 0 ? bevel : paper * (1 - (Sky * SkyHidden(-x, z)) - (share * KeptOff(x + rim, half)));
     }
 
     // How much of a lamp is hidden this far behind its shadow's middle, the lamp evenly bright across.
