@@ -30,6 +30,12 @@ internal sealed partial class BladeLie
     /// <summary>A step this much further on than a neck's end is another thing's, mm. Chosen.</summary>
     private const double StepAfterNeckMm = 8;
 
+    /// <summary>A plain step so many times a neck's depth tells the handle, not the neck. Chosen.</summary>
+    private const double PlainOverNeck = 4;
+
+    /// <summary>What comes back does so by this share of the step, and runs evenly so far before and after, mm. Chosen.</summary>
+    private const double BackShare = 0.6, BackOverMm = 6;
+
     /// <summary>A jump of the width by this much within 2.5 mm is a step however much more the blade is broader: a cleaver's heel slants a little. Chosen.</summary>
     private const double PlainJumpMm = 6;
 
@@ -75,20 +81,42 @@ internal sealed partial class BladeLie
         if (steps.Count == 0)
             return (0, 0, 0, 0);
 
+        // The outline may jump onto a shadow's rim beside the blade and come back: no step of the blade's.
+        steps = steps.Where(s => !ComesBack(s.At, s.Low, s.High)).DefaultIfEmpty(steps.MaxBy(s => s.Score)).ToList();
+
         // A tang may step twice: the step that is the blade's is the innermost of the large ones, at its steepest.
         double large = Math.Max(1, 0.35 * steps.Max(s => s.Score));
         double inner = steps.Where(s => s.Score >= large).Max(s => s.At);
         return steps.Where(s => s.At > inner - 3).MaxBy(s => s.Score);
     }
 
+    /// <summary>Whether the side that stands out at a step falls back by as much at once further on, and then runs on: a blade's own side narrows to its tip, and slowly.</summary>
+    private bool ComesBack(double atMm, double low, double high)
+    {
+        (double[] side, double sign, double step) = high > low ? (High, 1, high) : (Low, -1, low);
+        int at = (int)(atMm / StationMm);
+        int once = (int)(AtOnceMm / 2 / StationMm);
+        int on = (int)(BackOverMm / StationMm);
+        return Enumerable.Range(at + on, Math.Max(0, Low.Length - at - (4 * on))).Any(i => sign * (side[i] - side[i + once]) > BackShare * step
+            && Math.Abs(side[i + once + on] - side[i + once]) < (1 - BackShare) * step && Math.Abs(side[i - on] - side[i]) < (1 - BackShare) * step);
+    }
+
     /// <summary>
     /// The lie that a neck tells; null where there is none, or where a step right behind it says the same and more exactly. The blade is on the side that is
     /// clearly broader beside the neck, else on the side that narrows to its end.
     /// </summary>
-    private static BladeLie? ByNeck(BladeLie[] ends, (BladeLie End, double AtMm)? step)
+    private static BladeLie? ByNeck(BladeLie[] ends, (BladeLie End, double AtMm, double JumpMm)? step)
     {
         if (ends[0].Neck() is not { } neck)
             return null;
+        if (step is { JumpMm: > PlainJumpMm } plain && plain.JumpMm > PlainOverNeck * neck.DeepMm)
+        {
+            // Both sides of a blade may run onto a shadow's rim and back, which looks like a neck far out on it.
+            double neckMm = (neck.From + neck.To + 1) * StationMm / 2;
+            if ((ReferenceEquals(plain.End, ends[0]) ? neckMm : ends[0].EndMm - neckMm) > plain.AtMm + StepAfterNeckMm)
+                return null;
+        }
+
         bool first = true;
         if (ends.Length > 1)
         {
@@ -96,15 +124,15 @@ internal sealed partial class BladeLie
             double before = ends[0].WidthAbout(neck.From - (int)(8 / StationMm));
             double after = ends[0].WidthAbout(neck.To + (int)(8 / StationMm));
             first = Math.Max(before, after) > BroaderAtNeck * Math.Min(before, after) ? after > before : ends[0].EndWidth() >= ends[1].EndWidth();
-            neck = first ? neck : (n - 1 - neck.To, n - 1 - neck.From);
+            neck = first ? neck : (n - 1 - neck.To, n - 1 - neck.From, neck.DeepMm);
         }
 
         BladeLie lie = ends[first ? 0 : 1];
         if (!lie.Gripped(neck.From * StationMm))
             return null;
-        return step is var (end, at) && ReferenceEquals(end, lie) && at > (neck.From * StationMm) - StepAfterNeckMm && at < (neck.To * StationMm) + StepAfterNeckMm
+        return step is var (end, at, _) && ReferenceEquals(end, lie) && at > (neck.From * StationMm) - StepAfterNeckMm && at < (neck.To * StationMm) + StepAfterNeckMm
             ? null
-            : lie.WithNeck(neck);
+            : lie.WithNeck((neck.From, neck.To));
     }
 
     /// <summary>Whether what lies before a place is no broader than a hand can hold.</summary>
@@ -119,7 +147,7 @@ internal sealed partial class BladeLie
     /// The neck between handle and blade: the deepest place, a few millimetres long, where both sides draw in and come out again. Chips, words and shadows touch one side only. Null
     /// where there is none.
     /// </summary>
-    private (int From, int To)? Neck()
+    private (int From, int To, double DeepMm)? Neck()
     {
         int near = (int)(4 / StationMm);
         int far = (int)(13 / StationMm);
@@ -141,7 +169,7 @@ internal sealed partial class BladeLie
             from--;
         while (to < middle + far && Width(to) < half)
             to++;
-        return (from, to);
+        return (from, to, deepest);
 
         // How far the less drawn in of both sides lies inside what is before and after.
         double DipAt(int i)

@@ -176,7 +176,7 @@ internal sealed partial class BladeLie
         BladeLie one = Profile(outline, axis);
         BladeLie[] ends = heelToward is null ? [one, Profile(outline, axis * -1)] : [one];
         (BladeLie end, (double At, double Low, double High, double Score) step) = ends.Select(e => (e, e.Handle())).MaxBy(e => e.Item2.Score);
-        if (ByNeck(ends, step.Score > 0 ? (end, step.At) : null) is { } necked)
+        if (ByNeck(ends, step.Score > 0 ? (end, step.At, step.Score) : null) is { } necked)
             return necked;
         if (step.Score > 0)
             return end.With(step.At, (step.Low, step.High));

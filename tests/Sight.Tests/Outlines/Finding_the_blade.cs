@@ -170,6 +170,32 @@ public sealed class Finding_the_blade
         Assert.Equal(handle ? 68 : 0, lie.BladeFromMm, 2.0);
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void A_step_at_the_handle_says_more_than_a_neck_that_shadows_rims_make_far_out_on_the_blade(bool turned)
+    {
+        // A handle 15 mm broad over 110 mm, a blade 44 mm broad over 157 mm, edge below; 58 mm from the tip both sides leave a shadow's rim for 3 mm.
+        Point2[] p = Through(turned, new(0, 0), new(110, 0), new(110, -2), new(207, -2), new(207, -0.5), new(210, -0.5), new(210, -2), new(262, -2), new(267, 20), new(262, 42), new(210, 42), new(210, 40.5), new(207, 40.5), new(207, 42), new(110, 42), new(110, 15), new(0, 15), new(0, 0));
+
+        BladeLie lie = BladeLie.Of(p);
+
+        Assert.True(lie.HasHandle);
+        Assert.Equal(110, lie.BladeFromMm, 2.0);
+        Assert.Equal(turned ? -1 : 1, lie.Axis.X, 0.05);
+    }
+
+    [Theory]
+    [InlineData(170, 97)] // onto a shadow's rim beside the spine and back
+    [InlineData(330, 108)] // a tang that steps twice
+    public void A_side_that_steps_out_and_comes_back_is_no_heel(double backMm, double fromMm)
+    {
+        // A handle 21 mm broad over 97 mm; the edge above, its heel 11 mm out over it; the other side goes on for 11 mm more and then steps out by 5.
+        Point2[] p = Through(false, new(0, 21), new(108, 21), new(108, 26), new(Math.Min(backMm, 320), 26), new(Math.Min(backMm, 320), 21), new(330, 0), new(300, -8), new(240, -11), new(97, -11), new(97, 0), new(0, 0), new(0, 21));
+
+        Assert.Equal(fromMm, BladeLie.Of(p).BladeFromMm, 3.0);
+    }
+
     [Fact]
     public void A_notch_before_a_handle_that_lies_on_the_edges_line_tells_the_heel()
     {
@@ -247,6 +273,14 @@ public sealed class Finding_the_blade
             p.Add(new(x, 2.3));
 
         Assert.Equal(rounds, new ThingOnMat(p, 1000, apartMm + 26, 26, Cut: false).TwoRounds);
+    }
+
+    private static Point2[] Through(bool turned, params Point2[] corners)
+    {
+        List<Point2> p = [];
+        for (int i = 1; i < corners.Length; i++)
+            Draw(p, corners[i - 1], corners[i], 0.25);
+        return turned ? [.. p.Select(q => new Point2(-q.X, -q.Y))] : [.. p];
     }
 
     private static Point2[] Necked(double neckMm, bool turned, double chipMm = 0)
