@@ -15,29 +15,56 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     /// <summary>Found anew the heel must be so near to where steel seemed to end, mm, and so sure. Chosen.</summary>
     private const double SameMm = 0.5, SureMm = 0.5;
 
+    /// <summary>Half of a line found this far from its path, mm, has another light sought along it from the beginning: sections around the path showed it in a corner. Chosen.</summary>
+    private const double MovedMm = 0.5;
+
+    /// <summary>An edge does not step: a line that does must explain the light by so much better than one that does not. Chosen.</summary>
+    private const double WithoutSteps = 1.05;
+
+    /// <summary>The edge, anew for a height that is known.</summary>
+    /// <param name="known">The edge's height where it is known.</param>
     public SeenEdge Of(KnownHeight? known)
     {
         Point2[] path = Contour.Open([.. edge.Points()], 0.5 * pixelMm);
         SpineSide? side = known is { } height ? spine(height) : null;
-        (SeenEdge seen, Point2? steelsEnd, double misfit) = Along(path, known, side);
-        Point2 from = steelsEnd ?? seen.Line[0];
+        Traced best = Along(path, known, side);
+        if (known is not null)
+        {
+            if (StiffLine.Of(path) is { } stiff)
+                best = Likelier(best, Along(stiff, known, side), WithoutSteps);
+            if (best.MovedMm > MovedMm)
+                best = Likelier(best, Along(Contour.Open(best.Seen.Line, 0.5 * pixelMm), known, side));
+        }
+
+        Point2 from = best.SteelsEnd ?? best.Seen.Line[0];
+        path = best.Path;
         Vector2 forward = (path[path.Length / 12] - path[0]).Normalized();
         Point2[] left = [.. path.SkipWhile(p => (p - from).Dot(forward) < 0)];
-        if ((from - path[0]).Dot(forward) < (steelsEnd is null ? CutMm : EndsInsideMm) || left.Length < path.Length / 2)
-            return seen;
+        if ((from - path[0]).Dot(forward) < (best.SteelsEnd is null ? CutMm : EndsInsideMm) || left.Length < path.Length / 2)
+            return best.Seen;
 
         // What lies beyond the steel's end bends the line near it, and the light found along that is not the steel's.
-        (SeenEdge again, _, double misfitAgain) = Along(left, known, side, steelsEnd);
-        bool better = steelsEnd is null ? misfitAgain < misfit : Math.Abs((again.Line[0] - from).Dot(forward)) < SameMm && again.HeelUMm < SureMm;
-        return better ? again : seen;
+        Traced again = Along(left, known, side, best.SteelsEnd);
+        bool better = best.SteelsEnd is null ? again.Misfit < best.Misfit : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
+        return better ? again.Seen : best.Seen;
     }
 
-    /// <summary>The edge along a path, where steel seems to end further in than its heel, and how badly its light explains it.</summary>
+    /// <summary>The edge along a path.</summary>
+    /// <param name="Path">The path.</param>
+    /// <param name="Seen">The edge.</param>
+    /// <param name="SteelsEnd">Where steel seems to end further in than its heel.</param>
+    /// <param name="Misfit">How badly its light explains a section.</param>
+    /// <param name="MovedMm">How far the line lies from the path, median.</param>
+    private sealed record Traced(Point2[] Path, SeenEdge Seen, Point2? SteelsEnd, double Misfit, double MovedMm);
+
+    private static Traced Likelier(Traced one, Traced other, double byShare = 1) => other.Misfit < byShare * one.Misfit ? other : one;
+
+    /// <summary>The edge along a path.</summary>
     /// <param name="path">The path.</param>
     /// <param name="known">The edge's height where it is known.</param>
     /// <param name="side">The spine's side where the edge's height is known.</param>
     /// <param name="supposed">Where steel seemed to end the first time.</param>
-    private (SeenEdge Seen, Point2? SteelsEnd, double Misfit) Along(Point2[] path, KnownHeight? known, SpineSide? side, Point2? supposed = null)
+    private Traced Along(Point2[] path, KnownHeight? known, SpineSide? side, Point2? supposed = null)
     {
         Vector2[] inward = OutlineView.Inward(path, edge.Outward);
         var sections = new EdgeSections(sampler, map, blurPx, camera, known, side);
@@ -48,6 +75,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         line = ended.Line;
         inward = OutlineView.Inward(line, edge.Outward);
         IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
-        return (new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm }, ended.SteelsEnd, sections.Misfit);
+        SeenEdge seen = new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
+        return new(path, seen, ended.SteelsEnd, sections.Misfit, outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
     }
 }

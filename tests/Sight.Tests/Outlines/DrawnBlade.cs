@@ -20,13 +20,13 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null, double gripMm = 0, double gripSlantMm = 0)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null, double gripMm = 0, double gripSlantMm = 0, double bevelMm = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm, gripMm, gripSlantMm);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm, gripMm, gripSlantMm, bevelMm);
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel, spine, onFlank));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, double gripMm = 0, double gripSlantMm = 0)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, double gripMm = 0, double gripSlantMm = 0, double bevelMm = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -71,6 +71,8 @@ internal static class DrawnBlade
 
         if (blade)
             Fill(sheet, Outline(chips, 0, shiftMm), new Scalar(95, 92, 90));
+        for (int s = 0; bevelMm > 0 && s < (int)Heel.DistanceTo(Tip); s++)
+            Fill(sheet, Bevel(s, bevelMm), s is >= 8 and < 34 ? new Scalar(222, 226, 228) : new Scalar(160, 162, 164));
         if (gripMm > 0)
             Fill(sheet, Grip(gripMm, gripSlantMm), new Scalar(36, 35, 34));
         if (slab)
@@ -140,6 +142,15 @@ internal static class DrawnBlade
         p.Add(Heel + (outward * -16) + (x * -40));
         p.Add(Heel + (outward * -16));
         return [.. p.Select(q => new Point2(q.X + shiftMm, q.Y - downMm))];
+    }
+
+    // A millimetre of bevel: as bright as the paper over some centimetres, elsewhere between flank and paper.
+    private static List<Point2> Bevel(double s, double wideMm)
+    {
+        Vector2 x = (Tip - Heel).Normalized();
+        Vector2 outward = new(x.Y, -x.X);
+        Point2 At(double along, double inside) => Heel + (x * along) + (outward * ((4 * Math.Sin(Math.PI * along / Heel.DistanceTo(Tip))) - inside));
+        return [At(s, 0), At(s + 1, 0), At(s + 1, wideMm), At(s, wideMm)];
     }
 
     // As wide as the blade is at its heel, so long beyond it, its front as much aslant.

@@ -122,6 +122,13 @@ public sealed class Tracing_a_drawn_blade
     }
 
     [Fact]
+    public void Where_the_bevel_is_as_bright_as_the_paper_the_edge_runs_on_along_its_curve()
+    {
+        TracedOutline traced = DrawnBlade.Trace(height: Length.FromMillimetres(0.3), bevelMm: 1.3);
+        Assert.All(traced.EdgeMm.Where(p => p.X is > 3 and < 122), p => Assert.Equal(4 * Math.Sin(Math.PI * p.X / DrawnBlade.Heel.DistanceTo(DrawnBlade.Tip)), p.Y, 0.35));
+    }
+
+    [Fact]
     public void The_annotated_picture_shows_the_edge_where_it_was_traced_and_nothing_where_it_was_refused()
     {
         using Picture photo = DrawnBlade.Photo(blade: true, [], 0, 0.8, false, 0);

@@ -1,0 +1,168 @@
+using Whetwright.Core.Quantities;
+
+namespace Whetwright.Sight.Outlines;
+
+/// <summary>
+/// The curve that most of an edge's path lies on. A path runs inside the edge where the bevel is as bright as the paper, and outside it where a shadow's rim is stronger than the
+/// edge; where it leaves the edge it steps. Cut at its steps, the parts that lie on one curve are the edge's: a ground edge bends slowly, and the curve of least change of bend through
+/// them tells where it runs beside the others.
+/// </summary>
+internal static class StiffLine
+{
+    /// <summary>Places along the path, mm. Chosen.</summary>
+    private const double EveryMm = 2;
+
+    /// <summary>Straight lines over so many places on both sides of a step, the places right beside it left out, meet this far apart, mm. Chosen.</summary>
+    private const int Beside = 6;
+    private const double StepMm = 0.4;
+
+    /// <summary>Least places that tell a line, least between two steps, and most steps. Chosen.</summary>
+    private const int Fewest = 3, BetweenSteps = 3, MostSteps = 8;
+
+    /// <summary>How stiff: weight of the third differences' squares. Chosen: bends over some 50 mm are followed.</summary>
+    private const double Stiffness = 3e3;
+
+    /// <summary>A place this far off its curve counts one, none more than the second; a place left out counts the third. At least this share is the edge's. Chosen on drawn edges with drawn steps.</summary>
+    private const double OffOneMm = 0.08, MostOfOne = 25, LeftOut = 0.6, LeastShare = 0.5;
+
+    /// <summary>The path must lie off its curve by this over so long a stretch to be doubted, mm. Chosen.</summary>
+    private const double DoubtedMm = 0.35, StretchMm = 6;
+
+    private const int Order = 3;
+    private static readonly double[] s_third = [-1, 3, -3, 1];
+
+    /// <summary>The path's curve; null where it follows it anyway, or no parts of it tell one.</summary>
+    public static Point2[]? Of(Point2[] path)
+    {
+        double spacing = path[0].DistanceTo(path[1]);
+        Vector2 x = (path[^1] - path[0]).Normalized();
+        var y = new Vector2(-x.Y, x.X);
+        double[] along = [.. path.Select(p => (p - path[0]).Dot(x))];
+        double[] off = [.. path.Select(p => (p - path[0]).Dot(y))];
+        int n = (int)(along[^1] / EveryMm) + 1;
+        if (n < 4 * Beside)
+            return null;
+        double[] place = [.. Enumerable.Range(0, n).Select(i => i * along[^1] / (n - 1))];
+        double[] at = [.. place.Select(s => EdgeSections.At(along, off, s))];
+        int[] steps = Steps(at);
+        if (steps.Length == 0)
+            return null;
+        double[] curve = Curve(at, steps);
+        return Longest([.. curve.Zip(at, (c, v) => c - v)]) * EveryMm < StretchMm ? null : Contour.Open([.. place.Zip(curve, (s, c) => path[0] + (x * s) + (y * c))], spacing);
+    }
+
+    private static int Longest(double[] departs)
+    {
+        int run = 0;
+        return departs.Max(d => run = Math.Abs(d) > DoubtedMm ? run + 1 : 0);
+    }
+
+    /// <summary>Places before which a line steps, in order.</summary>
+    private static int[] Steps(double[] y)
+    {
+        var steps = new List<int>();
+        foreach ((int at, double size) in Enumerable.Range(Fewest, y.Length - (2 * Fewest)).Select(i => (i, Step(y, i))).OrderByDescending(s => s.Item2))
+        {
+            if (size < StepMm || steps.Count == MostSteps)
+                break;
+            if (steps.All(s => Math.Abs(s - at) > BetweenSteps))
+                steps.Add(at);
+        }
+
+        return [.. steps.Order()];
+    }
+
+    // How far apart the straight lines before and after meet.
+    private static double Step(double[] y, int at)
+    {
+        int skip = at < Beside || at > y.Length - Beside ? 0 : 1;
+        double Meets(int from, int to)
+        {
+            int n = to - from;
+            if (n < Fewest)
+                return double.NaN;
+            double middle = (from + to - 1) / 2.0;
+            double mean = Enumerable.Range(from, n).Average(i => y[i]);
+            double slope = Enumerable.Range(from, n).Sum(i => (i - middle) * (y[i] - mean)) / Enumerable.Range(from, n).Sum(i => (i - middle) * (i - middle));
+            return mean + (slope * (at - 0.5 - middle));
+        }
+
+        double gap = Math.Abs(Meets(Math.Max(0, at - skip - Beside), at - skip) - Meets(at + skip, Math.Min(y.Length, at + skip + Beside)));
+        return double.IsNaN(gap) ? 0 : gap;
+    }
+
+    /// <summary>Of the parts between steps those that lie on one curve, as many as may be, and that curve at all places.</summary>
+    private static double[] Curve(double[] y, int[] steps)
+    {
+        int n = y.Length;
+        int[] bounds = [0, .. steps, n];
+        double[] best = y;
+        double least = double.PositiveInfinity;
+        for (int chosen = 1; chosen < 1 << (bounds.Length - 1); chosen++)
+        {
+            double[] weight = new double[n];
+            int taken = 0;
+            for (int part = 0; part + 1 < bounds.Length; part++)
+            {
+                if (((chosen >> part) & 1) == 0)
+                    continue;
+                Array.Fill(weight, 1, bounds[part], bounds[part + 1] - bounds[part]);
+                taken += bounds[part + 1] - bounds[part];
+            }
+
+            if (taken < LeastShare * n)
+                continue;
+            foreach (int step in steps)
+                (weight[step - 1], weight[step]) = (0, 0);
+            double[] curve = Smoothest(y, weight);
+            double cost = (LeftOut * (n - taken)) + Enumerable.Range(0, n).Sum(i => weight[i] * Math.Min(MostOfOne, Math.Pow((y[i] - curve[i]) / OffOneMm, 2)));
+            if (cost < least)
+                (least, best) = (cost, curve);
+        }
+
+        return best;
+    }
+
+    /// <summary>Least Σ w (y − c)² + stiffness · Σ (third differences of c)², by Cholesky's factors within the band.</summary>
+    private static double[] Smoothest(double[] y, double[] weight)
+    {
+        const double least = 1e-9;
+        int n = y.Length;
+        double[,] a = new double[n, Order + 1]; // a[i, k]: row i, column i − k
+        for (int i = 0; i < n; i++)
+            a[i, 0] = weight[i] + least;
+        for (int i = 0; i + Order < n; i++)
+        {
+            for (int row = 0; row <= Order; row++)
+            {
+                for (int column = 0; column <= row; column++)
+                    a[i + row, row - column] += Stiffness * s_third[row] * s_third[column];
+            }
+        }
+
+        double[] c = [.. y.Zip(weight, (v, w) => v * w)];
+        for (int i = 0; i < n; i++)
+        {
+            for (int k = Math.Min(i, Order); k >= 0; k--)
+            {
+                double sum = a[i, k];
+                for (int m = k + 1; m <= Math.Min(i, Order); m++)
+                    sum -= a[i, m] * a[i - k, m - k];
+                a[i, k] = k == 0 ? Math.Sqrt(sum) : sum / a[i - k, 0];
+            }
+
+            for (int k = 1; k <= Math.Min(i, Order); k++)
+                c[i] -= a[i, k] * c[i - k];
+            c[i] /= a[i, 0];
+        }
+
+        for (int i = n - 1; i >= 0; i--)
+        {
+            for (int k = 1; k <= Math.Min(n - 1 - i, Order); k++)
+                c[i] -= a[i + k, k] * c[i + k];
+            c[i] /= a[i, 0];
+        }
+
+        return c;
+    }
+}
