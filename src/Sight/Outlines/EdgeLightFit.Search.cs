@@ -38,6 +38,20 @@ internal sealed partial class EdgeLightFit
             (best, least) = (with, now);
         }
 
+        return Spine is null ? (best, least) : Turned(best, least, cost);
+    }
+
+    // Along a straight edge a lamp toward its heel shades as one toward its tip does, but for how the rest of the light goes with it.
+    private static (EdgeLight Light, double Cost) Turned(EdgeLight best, double least, Func<EdgeLight?, double> cost)
+    {
+        for (int k = 0; k < best.Lamps.Count; k++)
+        {
+            EdgeLight turned = best with { Lamps = [.. best.Lamps.Select((l, i) => i == k ? l with { Along = -l.Along } : l)] };
+            (turned, double now) = Search(turned, cost(turned), cost, 8);
+            if (now < least)
+                (best, least) = (turned, now);
+        }
+
         return (best, least);
     }
 

@@ -31,7 +31,10 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     private const int MostDrawn = 3;
 
     /// <summary>Misfits hang together along the edge and across it, so that explanations are weighed by so many times less than if each sample stood for itself. Chosen from trials.</summary>
-    private const double HangTogether = 25;
+    private const double HangTogether = 10;
+
+    /// <summary>Lines found whose means lie nearer than this are one, mm. Chosen.</summary>
+    private const double SameMm = 0.1;
 
     /// <summary>Leans of lamps behind whose shadows the edge is supposed to lie, besides on the path, when the search begins. Chosen.</summary>
     private static readonly double[] s_leans = [0.15, 0.3, 0.45, 0.6, 0.8, 1.0, 1.15, 1.3];
@@ -79,6 +82,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         EdgeLightFit first = Fit(profiles, pxMm);
         Explanation[] all = [.. first.Likeliest([new(held), new(new double[place.Length]), .. BehindRims(profiles, known)])
             .Select(l => Drawn(profiles, place, first, l, anew, pxMm)).OrderBy(e => e.Cost)];
+        all = [.. all.Where((e, i) => all[..i].All(likelier => Math.Abs(likelier.InwardMm.Average() - e.InwardMm.Average()) > SameMm))]; // each line once
         Explanation best = all[0];
         double[] weight = [.. all.Select(e => Math.Exp(-0.5 * (e.Cost - best.Cost) / HangTogether))];
         double Mean(Func<Explanation, double> of) => all.Zip(weight, (e, w) => w * of(e)).Sum() / weight.Sum();
