@@ -5,7 +5,7 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>
 /// The curve that most of an edge's path lies on. A path runs inside the edge where the bevel is as bright as the paper, and outside it where a shadow's rim is stronger than the
 /// edge; where it leaves the edge it steps. Cut at its steps, the parts that lie on one curve are the edge's: a ground edge bends slowly, and the curve of least change of bend through
-/// them tells where it runs beside the others.
+/// them (<see cref="Graduation"/>) tells where it runs beside the others.
 /// </summary>
 internal static class StiffLine
 {
@@ -27,9 +27,6 @@ internal static class StiffLine
 
     /// <summary>The path must lie off its curve by this over so long a stretch to be doubted, mm. Chosen.</summary>
     private const double DoubtedMm = 0.35, StretchMm = 6;
-
-    private const int Order = 3;
-    private static readonly double[] s_third = [-1, 3, -3, 1];
 
     /// <summary>The path's curve; null where it follows it anyway, or no parts of it tell one.</summary>
     public static Point2[]? Of(Point2[] path)
@@ -114,55 +111,12 @@ internal static class StiffLine
                 continue;
             foreach (int step in steps)
                 (weight[step - 1], weight[step]) = (0, 0);
-            double[] curve = Smoothest(y, weight);
+            double[] curve = Graduation.Of(y, weight, Stiffness);
             double cost = (LeftOut * (n - taken)) + Enumerable.Range(0, n).Sum(i => weight[i] * Math.Min(MostOfOne, Math.Pow((y[i] - curve[i]) / OffOneMm, 2)));
             if (cost < least)
                 (least, best) = (cost, curve);
         }
 
         return best;
-    }
-
-    /// <summary>Least Σ w (y − c)² + stiffness · Σ (third differences of c)², by Cholesky's factors within the band.</summary>
-    private static double[] Smoothest(double[] y, double[] weight)
-    {
-        const double least = 1e-9;
-        int n = y.Length;
-        double[,] a = new double[n, Order + 1]; // a[i, k]: row i, column i − k
-        for (int i = 0; i < n; i++)
-            a[i, 0] = weight[i] + least;
-        for (int i = 0; i + Order < n; i++)
-        {
-            for (int row = 0; row <= Order; row++)
-            {
-                for (int column = 0; column <= row; column++)
-                    a[i + row, row - column] += Stiffness * s_third[row] * s_third[column];
-            }
-        }
-
-        double[] c = [.. y.Zip(weight, (v, w) => v * w)];
-        for (int i = 0; i < n; i++)
-        {
-            for (int k = Math.Min(i, Order); k >= 0; k--)
-            {
-                double sum = a[i, k];
-                for (int m = k + 1; m <= Math.Min(i, Order); m++)
-                    sum -= a[i, m] * a[i - k, m - k];
-                a[i, k] = k == 0 ? Math.Sqrt(sum) : sum / a[i - k, 0];
-            }
-
-            for (int k = 1; k <= Math.Min(i, Order); k++)
-                c[i] -= a[i, k] * c[i - k];
-            c[i] /= a[i, 0];
-        }
-
-        for (int i = n - 1; i >= 0; i--)
-        {
-            for (int k = 1; k <= Math.Min(n - 1 - i, Order); k++)
-                c[i] -= a[i + k, k] * c[i + k];
-            c[i] /= a[i, 0];
-        }
-
-        return c;
     }
 }
