@@ -16,8 +16,11 @@ internal static class StiffLine
     private const int Beside = 6;
     private const double StepMm = 0.4;
 
-    /// <summary>Least places that tell a line, least between two steps, and most steps. Chosen.</summary>
-    private const int Fewest = 3, BetweenSteps = 3, MostSteps = 8;
+    /// <summary>Least places that tell a line, and least between two steps; a path with more steps than the third is torn and tells no curve. Chosen.</summary>
+    private const int Fewest = 3, BetweenSteps = 6, MostSteps = 6;
+
+    /// <summary>No bevel is wider, nor a shadow beside an edge that is found at all, mm; and a curve is carried on beyond what tells it over no more than this share of the edge. Chosen.</summary>
+    private const double MostOffMm = 4, MostCarriedOn = 0.25;
 
     /// <summary>How stiff: weight of the third differences' squares. Chosen: bends over some 50 mm are followed.</summary>
     private const double Stiffness = 3e3;
@@ -42,10 +45,11 @@ internal static class StiffLine
         double[] place = [.. Enumerable.Range(0, n).Select(i => i * along[^1] / (n - 1))];
         double[] at = [.. place.Select(s => EdgeSections.At(along, off, s))];
         int[] steps = Steps(at);
-        if (steps.Length == 0)
+        if (steps.Length is 0 or > MostSteps)
             return null;
         double[] curve = Curve(at, steps);
-        return Longest([.. curve.Zip(at, (c, v) => c - v)]) * EveryMm < StretchMm ? null : Contour.Open([.. place.Zip(curve, (s, c) => path[0] + (x * s) + (y * c))], spacing);
+        double[] departs = [.. curve.Zip(at, (c, v) => c - v)];
+        return Longest(departs) * EveryMm < StretchMm || departs.Any(d => Math.Abs(d) > MostOffMm) ? null : Contour.Open([.. place.Zip(curve, (s, c) => path[0] + (x * s) + (y * c))], spacing);
     }
 
     private static int Longest(double[] departs)
@@ -60,7 +64,7 @@ internal static class StiffLine
         var steps = new List<int>();
         foreach ((int at, double size) in Enumerable.Range(Fewest, y.Length - (2 * Fewest)).Select(i => (i, Step(y, i))).OrderByDescending(s => s.Item2))
         {
-            if (size < StepMm || steps.Count == MostSteps)
+            if (size < StepMm || steps.Count > MostSteps)
                 break;
             if (steps.All(s => Math.Abs(s - at) > BetweenSteps))
                 steps.Add(at);
@@ -107,7 +111,9 @@ internal static class StiffLine
                 taken += bounds[part + 1] - bounds[part];
             }
 
-            if (taken < LeastShare * n)
+            int before = Array.FindIndex(weight, w => w > 0);
+            int after = n - 1 - Array.FindLastIndex(weight, w => w > 0);
+            if (taken < LeastShare * n || Math.Max(before, after) > MostCarriedOn * n)
                 continue;
             foreach (int step in steps)
                 (weight[step - 1], weight[step]) = (0, 0);

@@ -28,6 +28,21 @@ public sealed class The_line_that_most_of_a_path_lies_on
     public void A_chip_is_too_short_to_doubt_the_path() => Assert.Null(StiffLine.Of(Path(s => s is > 60 and < 65 ? 2 : 0)));
 
     [Fact]
+    public void A_torn_path_tells_no_curve() => Assert.Null(StiffLine.Of(Path(s => ((int)s / 20 % 2) * 1.2)));
+
+    [Fact]
+    public void Over_a_third_of_the_edge_no_curve_is_carried_on()
+    {
+        // The rest lies on a curve; so does that third, on another.
+        Point2[]? laid = StiffLine.Of(Path(s => s < 60 ? 1.5 : 0));
+
+        Assert.True(laid is null || laid.All(p => p.X > 40 || Math.Abs(p.Y - Edge(p.X) - 1.5) < 0.5));
+    }
+
+    [Fact]
+    public void No_bevel_and_no_shadow_is_as_wide_as_a_hand() => Assert.Null(StiffLine.Of(Path(s => s is > 60 and < 100 ? 9 : 0)));
+
+    [Fact]
     public void A_slow_hollow_is_the_edges_own() => Assert.Null(StiffLine.Of(Path(s => 0.25 * (1 + Math.Cos(Math.PI * Math.Clamp((s - 90) / 50, -1, 1))))));
 
     private static double Edge(double x) => x < 80 ? 0 : 30 * Math.Pow((x - 80) / 100, 2);
