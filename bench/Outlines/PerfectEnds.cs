@@ -23,16 +23,15 @@ internal static class PerfectEnds
             using JsonDocument document = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "truth.json")));
             JsonElement truth = document.RootElement;
             using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
-            double? focal = input.RootElement.TryGetProperty("focal35Mm", out JsonElement f) && f.ValueKind == JsonValueKind.Number ? f.GetDouble() : null;
             MatSheet mat = Scene.Mat(File.Exists(Path.Combine(folder, "mat.json")) ? folder : root);
             using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
-            if (SheetFinder.Find(photo, OutlineView.Printed(mat)).Sheet is not { } sheet || MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, focal) is not { } camera)
+            if (SheetFinder.Find(photo, OutlineView.Printed(mat)).Sheet is not { } sheet || MatCamera.From(sheet, photo.WidthPx, photo.HeightPx, Scene.Focal(input)) is not { } camera)
                 continue;
             JsonElement height = truth.GetProperty("edgeHeight");
             (double zHeel, double zTip) = (height.GetProperty("atHeelMm").GetDouble(), height.GetProperty("atTipMm").GetDouble());
             bool lifted = truth.GetProperty("handle").GetString() != "none";
             KnownHeight? told = new ToldHeight(Math.Round((zHeel + zTip) / 2, 1), Scene.SpineMm(folder)).Of(lifted);
-            Point2 Seen(string name) => truth.GetProperty("photo").GetProperty(name) is var p ? sheet.Map.ToSheet(new(p[0].GetDouble(), p[1].GetDouble())) : default;
+            Point2 Seen(string name) => sheet.Map.ToSheet(new(truth.GetProperty("photo").GetProperty(name)[0].GetDouble(), truth.GetProperty("photo").GetProperty(name)[1].GetDouble()));
             (Point2 heel, Point2 tip) = (Seen("heelPx"), Seen("tipPx"));
             double Off(double atHeel, double atTip) => camera.Correct(heel, atHeel).DistanceTo(camera.Correct(tip, atTip)) - truth.GetProperty("lengthMm").GetDouble();
             byTrue.Add(Off(zHeel, zTip));

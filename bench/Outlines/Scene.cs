@@ -33,7 +33,7 @@ internal static class Scene
         using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
         JsonElement t = truth.RootElement;
         MatSheet mat = File.Exists(Path.Combine(folder, "mat.json")) ? Mat(folder) : Mat(root);
-        double? focal = input.RootElement.TryGetProperty("focal35Mm", out JsonElement f) && f.ValueKind == JsonValueKind.Number ? f.GetDouble() : null;
+        double? focal = Focal(input);
         using Picture photo = Picture.Read(Path.Combine(folder, "photo.jpg"));
         string second = Directory.GetFiles(folder, "photo*2*.jpg").Concat(Directory.GetFiles(folder, "*second*.jpg")).FirstOrDefault() ?? "";
         string name = Path.GetFileName(folder);
@@ -68,6 +68,9 @@ internal static class Scene
         using JsonDocument input = JsonDocument.Parse(File.ReadAllText(Path.Combine(folder, "input.json")));
         return SpineMm(input);
     }
+
+    /// <summary>The camera's 35 mm equivalent focal length as a person would tell it.</summary>
+    public static double? Focal(JsonDocument input) => input.RootElement.TryGetProperty("focal35Mm", out JsonElement f) && f.ValueKind == JsonValueKind.Number ? f.GetDouble() : null;
 
     private static double? SpineMm(JsonDocument input) => !WithoutSpine && input.RootElement.TryGetProperty("spineMm", out JsonElement spine) ? spine.GetDouble() : null;
 

@@ -4,7 +4,7 @@ namespace Whetwright.Core.Blades;
 /// L·D·Lᵀ of a symmetric positive definite band matrix, stored as row i, offset c: element (i, i + c). The band of the inverse follows by
 /// the backward recurrence of Hutchinson and de Hoog without the rest of it. Source: [hutchinson-dehoog].
 /// </summary>
-internal sealed class BandedCholesky
+public sealed class BandedCholesky
 {
     private readonly double[] pivots;
     private readonly double[,] lower;
@@ -17,13 +17,14 @@ internal sealed class BandedCholesky
         this.band = band;
     }
 
-    /// <summary>Factors the matrix; lower[i, c] is the element of L at (i + c, i).</summary>
+    /// <summary>Factors a matrix of n rows and as many columns as its band is wide, the diagonal first; a pivot that is not positive is taken for a tiny one.</summary>
+    /// <param name="matrix">Element (i, i + c) at row i, offset c.</param>
     public static BandedCholesky Of(double[,] matrix)
     {
         int n = matrix.GetLength(0);
         int width = matrix.GetLength(1) - 1;
         double[] diagonal = new double[n];
-        double[,] below = new double[n, width + 1];
+        double[,] below = new double[n, width + 1]; // the element of L at (i + c, i)
         double[,] work = (double[,])matrix.Clone();
         for (int i = 0; i < n; i++)
         {
@@ -40,6 +41,8 @@ internal sealed class BandedCholesky
         return new(diagonal, below, width);
     }
 
+    /// <summary>x of matrix · x = right, n numbers.</summary>
+    /// <param name="right">n numbers, left as they are.</param>
     public double[] Solve(double[] right)
     {
         int n = pivots.Length;

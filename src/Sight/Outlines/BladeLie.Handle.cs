@@ -124,7 +124,7 @@ internal sealed partial class BladeLie
             double before = ends[0].WidthAbout(neck.From - (int)(8 / StationMm));
             double after = ends[0].WidthAbout(neck.To + (int)(8 / StationMm));
             first = Math.Max(before, after) > BroaderAtNeck * Math.Min(before, after) ? after > before : ends[0].EndWidth() >= ends[1].EndWidth();
-            neck = first ? neck : (n - 1 - neck.To, n - 1 - neck.From, neck.DeepMm);
+            neck = first ? neck : neck with { From = n - 1 - neck.To, To = n - 1 - neck.From };
         }
 
         BladeLie lie = ends[first ? 0 : 1];

@@ -1,3 +1,5 @@
+using Whetwright.Core.Blades;
+
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>
@@ -19,55 +21,19 @@ internal static class Graduation
     /// <param name="stiffness">Weight of the third differences' squares.</param>
     public static double[] Of(double[] y, double[] weight, double stiffness)
     {
-        double[,] a = Equations(weight, stiffness);
-        double[] c = [.. y.Zip(weight, (v, w) => v * w)];
-        Solve(a, c);
-        return c;
-    }
-
-    // The normal equations' lower band: a[i, k] is row i, column i − k.
-    private static double[,] Equations(double[] weight, double stiffness)
-    {
-        int n = weight.Length;
-        double[,] a = new double[n, Order + 1];
+        int n = y.Length;
+        double[,] equations = new double[n, Order + 1]; // row i, offset c: element (i, i + c)
         for (int i = 0; i < n; i++)
-            a[i, 0] = weight[i] + LeastWeight;
+            equations[i, 0] = weight[i] + LeastWeight;
         for (int i = 0; i + Order < n; i++)
         {
             for (int row = 0; row <= Order; row++)
             {
-                for (int column = 0; column <= row; column++)
-                    a[i + row, row - column] += stiffness * s_third[row] * s_third[column];
+                for (int c = 0; row + c <= Order; c++)
+                    equations[i + row, c] += stiffness * s_third[row] * s_third[row + c];
             }
         }
 
-        return a;
-    }
-
-    // Cholesky's factors within the band, then forth and back.
-    private static void Solve(double[,] a, double[] c)
-    {
-        int n = c.Length;
-        for (int i = 0; i < n; i++)
-        {
-            for (int k = Math.Min(i, Order); k >= 0; k--)
-            {
-                double sum = a[i, k];
-                for (int m = k + 1; m <= Math.Min(i, Order); m++)
-                    sum -= a[i, m] * a[i - k, m - k];
-                a[i, k] = k == 0 ? Math.Sqrt(sum) : sum / a[i - k, 0];
-            }
-
-            for (int k = 1; k <= Math.Min(i, Order); k++)
-                c[i] -= a[i, k] * c[i - k];
-            c[i] /= a[i, 0];
-        }
-
-        for (int i = n - 1; i >= 0; i--)
-        {
-            for (int k = 1; k <= Math.Min(n - 1 - i, Order); k++)
-                c[i] -= a[i + k, k] * c[i + k];
-            c[i] /= a[i, 0];
-        }
+        return BandedCholesky.Of(equations).Solve([.. y.Zip(weight, (v, w) => v * w)]);
     }
 }
