@@ -15,22 +15,25 @@ internal sealed class NotchSearch
     /// <summary>What one of the first three notches must explain, less where the departure is faint. Chosen.</summary>
     private const double WorthALook = 0.15;
 
+    /// <summary>So near beside a chip, mm, what looks like another is the light that falls through it, or its wall. Chosen.</summary>
+    private const double ItsLightMm = 1.5;
+
     /// <summary>So much better a notch is no rival of another beside it but what makes its place look like one. Chosen.</summary>
     private const double Much = 1.5;
 
     /// <summary>A departure that counts in full, in parts of the paper's light. Chosen.</summary>
     private const double PlainDeparture = 0.1;
 
-    /// <summary>Where the edge's dark line is broken so plainly, a notch is tried whatever the steel behind looks like. Chosen.</summary>
-    private const double BrokenWorthALook = 3;
+    /// <summary>Where the rim dips so plainly, a notch is tried whatever the steel behind looks like. Chosen.</summary>
+    private const double DipWorthALook = 2.5;
 
-    private const double BrokenApartMm = 1.5;
+    private const double DipApartMm = 1.5;
 
-    /// <summary>The line is broken by a notch where it is broken so near to its middle, mm and share of its width. Chosen.</summary>
-    private const double BrokenNearMm = 0.5, BrokenWithin = 0.35;
+    /// <summary>The rim dips by a notch where it dips so near to its middle, mm and share of its width. Chosen.</summary>
+    private const double DipNearMm = 0.5, DipWithin = 0.25;
 
     /// <summary>Log of a ratio of likelihoods against mottle from which a place is tried, how far such places lie apart, and how near a notch counts for it. Chosen.</summary>
-    private const double SharpWorthALook = 4, SharpApartMm = 1, SharpNearMm = 0.6;
+    private const double SharpWorthALook = 4, SharpApartMm = 1, SharpNearMm = 0.6, SharpWithin = 0.35;
 
     private const int MostSharp = 30;
 
@@ -59,7 +62,7 @@ internal sealed class NotchSearch
 
     private readonly EdgeStrip _strip;
     private readonly NotchModel _model;
-    private readonly EdgeBreaks _breaks;
+    private readonly RimDips _rim;
     private readonly MottledSteel _mottle;
     private readonly List<(double AtMm, double Departure)> _along = [];
 
@@ -68,7 +71,7 @@ internal sealed class NotchSearch
         _strip = strip;
         _model = new(strip, blurMm);
         var tones = new StripTones(strip);
-        _breaks = new(strip, tones);
+        _rim = new(strip, tones);
         _mottle = new(strip, tones, blurMm);
     }
 
@@ -97,8 +100,8 @@ internal sealed class NotchSearch
 
         var fits = new List<NotchFit>();
         var sharp = _mottle.Places(SharpWorthALook, SharpApartMm).Where(p => p.AtMm > EndMm && p.AtMm < _strip.LengthMm - EndMm).Take(MostSharp).ToList();
-        IEnumerable<double> broken = _breaks.Places(BrokenWorthALook, BrokenApartMm).Where(at => at > EndMm && at < _strip.LengthMm - EndMm).Concat(sharp.Select(p => p.AtMm));
-        foreach (double at in places.OrderByDescending(p => p.Score).Take(MostPlaces).Select(p => p.AtMm).Concat(broken))
+        var dips = _rim.Places(DipWorthALook, DipApartMm).Take(MostSharp).ToList();
+        foreach (double at in places.OrderByDescending(p => p.Score).Take(MostPlaces).Select(p => p.AtMm).Concat(dips).Concat(sharp.Select(p => p.AtMm)))
         {
             if (fits.All(f => Math.Abs(f.AtMm - at) >= 0.35) && Shaped(at) is { } fit)
                 fits.Add(fit);
@@ -111,14 +114,10 @@ internal sealed class NotchSearch
                 found.Add(fit);
         }
 
-        // What is large and soft explains much of what is seen, the small sharp notch within it is likelier all the same: both are weighed.
-        foreach ((double at, NotchShape shape) in sharp)
-        {
-            if (Sharp(at, shape) is { } fit && found.All(f => Math.Abs(f.AtMm - at) <= AsOne(f, fit) || !Outdone(fit, f)))
-                found.Add(fit);
-        }
-
-        return found;
+        // What is large and soft explains much of what is seen, the small sharp notch within it, or the one where the rim dips, is likelier all the same: all are weighed.
+        NotchFit[] small = [.. sharp.Select(p => Sharp(p.AtMm, p.Shape)).OfType<NotchFit>()];
+        found.AddRange(small.Where(fit => found.All(f => Math.Abs(f.AtMm - fit.AtMm) <= AsOne(f, fit) || !Outdone(fit, f))));
+        return [.. found, .. dips.Select(at => Shaped(at, true)).OfType<NotchFit>()];
     }
 
     // As near two notches are one.
@@ -157,15 +156,19 @@ internal sealed class NotchSearch
                 weighed.Add(w);
         }
 
-        return weighed;
+        return [.. weighed.Where(w => !weighed.Any(t => IsItsLight(w, t)))];
     }
+
+    // So near beside a chip what a stain explains better is no second one.
+    private static bool IsItsLight((NotchFit Notch, ChipEvidence Evidence) one, (NotchFit Notch, ChipEvidence Evidence) chip) =>
+        chip.Evidence.LogOdds >= ChipFinder.LeastLogOdds && chip.Evidence.OverStain > one.Evidence.OverStain && Math.Abs(chip.Notch.AtMm - one.Notch.AtMm) <= AsOne(chip.Notch, one.Notch) + ItsLightMm;
 
     /// <summary>What speaks for and against one that was found.</summary>
     private ChipEvidence Weigh(NotchFit fit)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _breaks.At(fit.AtMm, Math.Max(BrokenNearMm, BrokenWithin * fit.Shape.WidthMm)), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, BrokenWithin * fit.Shape.WidthMm)), fit.Opened, fit.Shape);
+        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _rim.At(fit.AtMm, Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm)), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);
@@ -177,7 +180,8 @@ internal sealed class NotchSearch
         return all[all.Length / 2];
     }
 
-    private NotchFit? Shaped(double at)
+    // The notch that explains a place best; in place: not one nearby whose lamp's light falls there.
+    private NotchFit? Shaped(double at, bool inPlace = false)
     {
         NotchFit? best = null;
         void Take(double place, NotchShape shape, LitPatch patch)
@@ -206,7 +210,7 @@ internal sealed class NotchSearch
                 Take(best.AtMm, first, new(along, outward, PatchSoft * outward));
         }
 
-        if (_model.ShadowAt(at) > LeastShadow)
+        if (!inPlace && _model.ShadowAt(at) > LeastShadow)
         {
             NotchShape[] shapes = best is null ? s_first : [best.Shape, .. s_first];
             foreach (double outward in s_out)

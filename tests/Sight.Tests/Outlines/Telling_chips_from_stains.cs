@@ -129,31 +129,54 @@ public sealed class Telling_chips_from_stains
         Assert.True(mottle.At(20, 1) < 0.2 * mottle.At(45, 1), $"stain {mottle.At(20, 1):0.0}, notch {mottle.At(45, 1):0.0}");
     }
 
-    [Fact]
-    public void A_notch_breaks_the_edges_dark_line_and_stains_behind_an_unbroken_line_do_not()
+    [Theory]
+    [InlineData(Paper)]
+    [InlineData(0.1)]
+    public void The_rim_of_the_dark_line_dips_at_a_notch_whatever_its_ground_shows_and_not_at_a_stain_behind_the_line(double ground)
     {
-        // The line wavers by a tenth of a millimetre; at 20 mm a stain as bright as paper lies right behind it, at 45 mm the steel is gone.
+        // The line wavers by a tenth of a millimetre; at 20 mm a stain as bright as paper lies right behind it, at 45 mm the steel is gone, its ground light or as dark as the line.
         var notch = new NotchShape(0.6, 1.2, false);
+        var floor = new NotchShape(0.4, 1.2, false);
         EdgeStrip strip = Drawn((x, v) =>
         {
             double w = v - (0.1 * Math.Sin(x / 6));
-            return w < notch.At(x - 45) ? Paper : w < 0.35 ? 0.15 : Math.Abs(x - 20) < 1 ? Paper : Patina(x, w);
+            return w < floor.At(x - 45) || w < 0 ? Paper : w < notch.At(x - 45) ? ground : w < 0.35 ? 0.15 : Math.Abs(x - 20) < 1 ? Paper : Patina(x, w);
         });
-        var breaks = new EdgeBreaks(strip, new StripTones(strip));
-        Assert.Equal(45, Assert.Single(breaks.Places(4, 1.5)), 0.4);
-        Assert.True(breaks.At(45, 0.5) > 8, $"broken {breaks.At(45, 0.5):0.0}");
-        Assert.True(breaks.At(20, 1) < 3, $"stained {breaks.At(20, 1):0.0}");
+        var rim = new RimDips(strip, new StripTones(strip));
+        Assert.Equal(45, Assert.Single(rim.Places(4, 1.5)), 0.4);
+        Assert.True(rim.At(45, 0.5) > 6, $"notch {rim.At(45, 0.5):0.0}");
+        Assert.True(rim.At(20, 1) < 2, $"stained {rim.At(20, 1):0.0}");
     }
 
     [Fact]
-    public void A_small_notch_among_large_stains_is_ten_times_likelier_for_the_dark_line_that_it_breaks()
+    public void Steel_brighter_than_the_paper_has_no_dark_line_and_its_rim_speaks_neither_for_a_notch_nor_against_one()
+    {
+        var notch = new NotchShape(0.8, 1.6, false);
+        EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 45) ? 0.5 : v < 0 ? 0.5 : 0.9);
+        var rim = new RimDips(strip, new StripTones(strip));
+        Assert.Empty(rim.Places(2.5, 1.5));
+        Assert.Equal(rim.At(20, 0.5), rim.At(45, 0.5), 1e-9);
+    }
+
+    [Fact]
+    public void A_small_notch_among_large_stains_is_ten_times_likelier_for_the_rim_that_dips()
     {
         var notch = new NotchShape(0.42, 0.8, false);
         double Edge(double x, double v, double line) => v < 0 ? Paper : v < 0.3 ? line : 0.2 + (1.7 * (Patina(x, v) - 0.2));
         (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
         Assert.Equal(41, found.AtMm, 0.4);
-        double unbroken = (evidence with { Broken = 1 }).LogOdds;
-        Assert.True(evidence.LogOdds > unbroken + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an unbroken line {unbroken:0.0}");
+        double even = (evidence with { Dip = 1 }).LogOdds;
+        Assert.True(evidence.LogOdds > even + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an even rim {even:0.0}");
+    }
+
+    [Fact]
+    public void What_a_lamp_throws_through_a_notch_on_shaded_paper_beside_it_is_no_second_notch()
+    {
+        // The shade reaches 0.8 mm out; the light through the notch lies in it, right before the edge, 2.6 mm along.
+        var notch = new NotchShape(1.4, 1.9, true);
+        double Ground(double x, double v) => v < -0.8 || Math.Pow((x - 37.6) / 0.8, 2) + Math.Pow((v + 0.4) / 0.5, 2) < 1 ? Paper : 0.55 * Paper;
+        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v)));
+        Assert.Equal(35, found.AtMm, 0.4);
     }
 
     private static readonly double[,] s_tones = Tones();
