@@ -43,7 +43,12 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     public EdgeLight? Light { get; private set; }
 
     /// <summary>How badly the light explains a section: mean, −2 log likelihood.</summary>
-    public double Misfit { get; private set; }
+    public double Misfit => _costs.Length == 0 ? 0 : _costs.Average();
+
+    /// <summary>How badly it explains each section, and how far that lies from the line's beginning, mm.</summary>
+    public IEnumerable<(double AtMm, double Misfit)> Misfits => _places.Zip(_costs);
+
+    private double[] _places = [], _costs = [];
 
     /// <summary>How far the edge may lie from where it was found, as far as its shadows tell; 0 without a light.</summary>
     public double DoubtMm { get; private set; }
@@ -90,7 +95,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double middle = Mean(e => e.InwardMm.Average());
         double spread = Math.Sqrt(Mean(e => Math.Pow(e.InwardMm.Average() - middle, 2)));
         Light = best.Light;
-        (Misfit, DoubtMm) = (best.Places.Cost.Average(), Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
+        (_places, _costs, DoubtMm) = (place, best.Places.Cost, Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
         return (found, Smooth(place, [.. found.Select(v => -v)], Weights(best.Places)));
     }
 

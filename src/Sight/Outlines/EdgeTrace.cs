@@ -45,7 +45,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
 
         // What lies beyond the steel's end bends the line near it, and the light found along that is not the steel's.
         Traced again = Along(left, known, side, best.SteelsEnd);
-        bool better = best.SteelsEnd is null ? again.Misfit < best.Misfit : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
+        bool better = best.SteelsEnd is null ? again.Misfit < best.MisfitWithin(again.LengthMm) : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
         return better ? again.Seen : best.Seen;
     }
 
@@ -53,9 +53,19 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     /// <param name="Path">The path.</param>
     /// <param name="Seen">The edge.</param>
     /// <param name="SteelsEnd">Where steel seems to end further in than its heel.</param>
-    /// <param name="Misfit">How badly its light explains a section.</param>
+    /// <param name="Misfits">How badly its light explains each section, and how far that lies from the path's end at the tip, mm.</param>
     /// <param name="MovedMm">How far the line lies from the path, median.</param>
-    private sealed record Traced(Point2[] Path, SeenEdge Seen, Point2? SteelsEnd, double Misfit, double MovedMm);
+    private sealed record Traced(Point2[] Path, SeenEdge Seen, Point2? SteelsEnd, (double FromTipMm, double Misfit)[] Misfits, double MovedMm)
+    {
+        public double LengthMm => Length(Path);
+
+        public double Misfit => MisfitWithin(double.PositiveInfinity);
+
+        /// <summary>The mean of sections no further from the tip: of two paths of which one goes on, only what both have is compared.</summary>
+        public double MisfitWithin(double fromTipMm) => Misfits.Where(m => m.FromTipMm <= fromTipMm).Select(m => m.Misfit).DefaultIfEmpty(0).Average();
+    }
+
+    private static double Length(Point2[] path) => (path.Length - 1) * path[0].DistanceTo(path[1]);
 
     private static Traced Likelier(Traced one, Traced other, double byShare = 1) => other.Misfit < byShare * one.Misfit ? other : one;
 
@@ -76,6 +86,6 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         inward = OutlineView.Inward(line, edge.Outward);
         IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
         SeenEdge seen = new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
-        return new(path, seen, ended.SteelsEnd, sections.Misfit, outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
+        return new(path, seen, ended.SteelsEnd, [.. sections.Misfits.Select(m => (Length(path) - m.AtMm, m.Misfit))], outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
     }
 }
