@@ -96,7 +96,7 @@ internal static class EdgeAlone
         return (Rms(after), Rms(light), seconds);
     }
 
-    private static string Words(EdgeSections s) => string.Create(CultureInfo.InvariantCulture, $"cost {s.Misfit:0.0} doubt {s.DoubtMm:0.00} ")
+    private static string Words(EdgeSections s) => string.Create(CultureInfo.InvariantCulture, $"cost {s.Misfits.Select(m => m.Misfit).DefaultIfEmpty(0).Average():0.0} doubt {s.DoubtMm:0.00} ")
         + (s.Light is not { } l ? "each" : string.Create(CultureInfo.InvariantCulture, $"z {l.HeelMm:0.0}/{l.TipMm:0.0} sky {l.Sky:0.00} blur {l.Blur:0.00} bevel {l.BevelMm:0.00} ") + string.Join(' ', l.Lamps.Select(m => string.Create(CultureInfo.InvariantCulture, $"[{m.Share:0.00} lean {m.Lean:0.00} {m.Along:0.00} ±{m.Spread:0.00}]"))));
 
     private static double Outside(List<Point2> line, Point2 p, Vector2 inward)

@@ -42,13 +42,8 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     /// <summary>The light along the edge; null where each section stands for itself.</summary>
     public EdgeLight? Light { get; private set; }
 
-    /// <summary>How badly the light explains a section: mean, −2 log likelihood.</summary>
-    public double Misfit => _costs.Length == 0 ? 0 : _costs.Average();
-
-    /// <summary>How badly it explains each section, and how far that lies from the line's beginning, mm.</summary>
-    public IEnumerable<(double AtMm, double Misfit)> Misfits => _places.Zip(_costs);
-
-    private double[] _places = [], _costs = [];
+    /// <summary>How badly the light explains each section, −2 log likelihood, and how far it lies from the line's beginning, mm; none without a light.</summary>
+    public IReadOnlyList<(double AtMm, double Misfit)> Misfits { get; private set; } = [];
 
     /// <summary>How far the edge may lie from where it was found, as far as its shadows tell; 0 without a light.</summary>
     public double DoubtMm { get; private set; }
@@ -95,7 +90,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double middle = Mean(e => e.InwardMm.Average());
         double spread = Math.Sqrt(Mean(e => Math.Pow(e.InwardMm.Average() - middle, 2)));
         Light = best.Light;
-        (_places, _costs, DoubtMm) = (place, best.Places.Cost, Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
+        (Misfits, DoubtMm) = ([.. place.Zip(best.Places.Cost)], Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
         return (found, Smooth(place, [.. found.Select(v => -v)], Weights(best.Places)));
     }
 

@@ -41,33 +41,26 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         Vector2 forward = (path[path.Length / 12] - path[0]).Normalized();
         Point2[] left = [.. path.SkipWhile(p => (p - from).Dot(forward) < 0)];
         if ((from - path[0]).Dot(forward) < (best.SteelsEnd is null ? CutMm : EndsInsideMm) || left.Length < path.Length / 2)
-            return best.Seen;
+            return WithChips(best);
 
         // What lies beyond the steel's end bends the line near it, and the light found along that is not the steel's.
         Traced again = Along(left, known, side, best.SteelsEnd);
-        bool better = best.SteelsEnd is null ? again.Misfit < best.MisfitWithin(again.LengthMm) : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
-        return better ? again.Seen : best.Seen;
+        bool better = best.SteelsEnd is null ? again.Misfits.Mean < best.Misfits.AlongWith(again.Misfits) : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
+        return WithChips(better ? again : best);
     }
+
+    private SeenEdge WithChips(Traced traced) => traced.Seen with { Places = new ChipFinder(sampler, map, blurPx).Find(traced.Seen.Line, traced.Seen.Inward, pixelMm, traced.DoubtMm) };
 
     /// <summary>The edge along a path.</summary>
     /// <param name="Path">The path.</param>
-    /// <param name="Seen">The edge.</param>
+    /// <param name="Seen">The edge, its chips not sought yet.</param>
     /// <param name="SteelsEnd">Where steel seems to end further in than its heel.</param>
-    /// <param name="Misfits">How badly its light explains each section, and how far that lies from the path's end at the tip, mm.</param>
+    /// <param name="Misfits">How badly its light explains the sections.</param>
+    /// <param name="DoubtMm">How far the edge may lie from where it was found, as far as its shadows tell.</param>
     /// <param name="MovedMm">How far the line lies from the path, median.</param>
-    private sealed record Traced(Point2[] Path, SeenEdge Seen, Point2? SteelsEnd, (double FromTipMm, double Misfit)[] Misfits, double MovedMm)
-    {
-        public double LengthMm => Length(Path);
+    private sealed record Traced(Point2[] Path, SeenEdge Seen, Point2? SteelsEnd, PathMisfits Misfits, double DoubtMm, double MovedMm);
 
-        public double Misfit => MisfitWithin(double.PositiveInfinity);
-
-        /// <summary>The mean of sections no further from the tip: of two paths of which one goes on, only what both have is compared.</summary>
-        public double MisfitWithin(double fromTipMm) => Misfits.Where(m => m.FromTipMm <= fromTipMm).Select(m => m.Misfit).DefaultIfEmpty(0).Average();
-    }
-
-    private static double Length(Point2[] path) => (path.Length - 1) * path[0].DistanceTo(path[1]);
-
-    private static Traced Likelier(Traced one, Traced other, double byShare = 1) => other.Misfit < byShare * one.Misfit ? other : one;
+    private static Traced Likelier(Traced one, Traced other, double byShare = 1) => other.Misfits.Mean < byShare * one.Misfits.Mean ? other : one;
 
     /// <summary>The edge along a path.</summary>
     /// <param name="path">The path.</param>
@@ -84,8 +77,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         EndedLine ended = ends(line, sections.Light, known, supposed);
         line = ended.Line;
         inward = OutlineView.Inward(line, edge.Outward);
-        IReadOnlyList<SeenChip> places = new ChipFinder(sampler, map, blurPx).Find(line, inward, pixelMm, sections.DoubtMm);
-        SeenEdge seen = new(line, inward, places, OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
-        return new(path, seen, ended.SteelsEnd, [.. sections.Misfits.Select(m => (Length(path) - m.AtMm, m.Misfit))], outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
+        SeenEdge seen = new(line, inward, [], OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
+        return new(path, seen, ended.SteelsEnd, new((path.Length - 1) * spacing, sections.Misfits), sections.DoubtMm, outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
     }
 }
