@@ -34,7 +34,7 @@ internal static class EdgeChips
             s_invented += told && !real ? 1 : 0;
             string what = (told, real) switch { (true, true) => "chip", (true, false) => "INVENTED", (false, true) => "OVERLOOKED", _ => "none" };
             string truly = real ? string.Create(CultureInfo.InvariantCulture, $"truly {chips.First(c => Is(g, c)).Depth:0.00}x{chips.First(c => Is(g, c)).Width:0.0}") : "";
-            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {what,-10} {name,-15} {truth.GetProperty("finish").GetString(),-8} at {g.AtMm:0.0} {g.Shape.DepthMm:0.00}x{g.Shape.WidthMm:0.0}{(g.Shape.Pointed ? 'v' : 'o')} odds {e.LogOdds:0.00} explained {e.Explained:0.000} stain {e.AsStain:0.000} near {e.OverNeighbours:0.00} dip {e.Dip:0.00} opened {g.Opened:0.00} over mottle {e.OverMottle:0.00} {truly}"));
+            Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"  {what,-10} {name,-15} {truth.GetProperty("finish").GetString(),-8} at {g.AtMm:0.0} {g.Shape.DepthMm:0.00}x{g.Shape.WidthMm:0.0}{(g.Shape.Pointed ? 'v' : 'o')} odds {e.LogOdds:0.00} explained {e.Explained:0.000} stain {e.AsStain:0.000} near {e.OverNeighbours:0.00} dip {e.Dip:0.00}/{e.DeepDip:0.00} opened {g.Opened:0.00} over mottle {e.OverMottle:0.00} {truly}"));
         }
 
         foreach (var c in chips.Where(c => c.Depth >= LeastMm))

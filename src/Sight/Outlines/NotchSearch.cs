@@ -62,7 +62,7 @@ internal sealed class NotchSearch
 
     private readonly EdgeStrip _strip;
     private readonly NotchModel _model;
-    private readonly RimDips _rim;
+    private readonly RimDips _foot, _halfway;
     private readonly MottledSteel _mottle;
     private readonly List<(double AtMm, double Departure)> _along = [];
 
@@ -71,7 +71,7 @@ internal sealed class NotchSearch
         _strip = strip;
         _model = new(strip, blurMm);
         var tones = new StripTones(strip);
-        _rim = new(strip, tones);
+        (_foot, _halfway) = (new(strip, tones, RimDips.Foot), new(strip, tones, RimDips.Halfway));
         _mottle = new(strip, tones, blurMm);
     }
 
@@ -100,7 +100,7 @@ internal sealed class NotchSearch
 
         var fits = new List<NotchFit>();
         var sharp = _mottle.Places(SharpWorthALook, SharpApartMm).Where(p => p.AtMm > EndMm && p.AtMm < _strip.LengthMm - EndMm).Take(MostSharp).ToList();
-        var dips = _rim.Places(DipWorthALook, DipApartMm).Take(MostSharp).ToList();
+        var dips = _foot.Places(DipWorthALook, DipApartMm).Take(MostSharp).ToList();
         foreach (double at in places.OrderByDescending(p => p.Score).Take(MostPlaces).Select(p => p.AtMm).Concat(dips).Concat(sharp.Select(p => p.AtMm)))
         {
             if (fits.All(f => Math.Abs(f.AtMm - at) >= 0.35) && Shaped(at) is { } fit)
@@ -168,7 +168,8 @@ internal sealed class NotchSearch
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
-        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _rim.At(fit.AtMm, Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm)), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
+        double within = Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm);
+        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);

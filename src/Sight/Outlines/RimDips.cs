@@ -15,8 +15,8 @@ internal sealed class RimDips
     private const double AverageMm = 0.6;
     private const double AroundMm = 40;
 
-    /// <summary>The rim is where so much of the light is gone, from the paper to the line's darkest.</summary>
-    private const double Gone = 0.2;
+    /// <summary>The rim is where so much of the light is gone, from the paper to the line's darkest: its foot, and halfway down.</summary>
+    public const double Foot = 0.2, Halfway = 0.5;
 
     /// <summary>A line that takes less of the paper's light is none, as before steel brighter than the paper; what its rim does then speaks neither for a notch nor against one. Chosen.</summary>
     private const double Faint = 0.15, Unknown = 2;
@@ -36,12 +36,13 @@ internal sealed class RimDips
     private readonly double[] _plain;
     private readonly double _stepMm;
 
-    public RimDips(EdgeStrip strip, StripTones tones)
+    /// <summary>Of the rim where a share of the light is gone.</summary>
+    public RimDips(EdgeStrip strip, StripTones tones, double gone)
     {
         _stepMm = strip.StepMm;
         double[] paper = Usual(strip, PaperFromMm, PaperToMm, (i, rows) => rows.Average(k => (double)tones[i, k, 0]));
         double[] dark = Usual(strip, -OutsideMm, InsideMm, (i, rows) => rows.Min(k => (double)tones[i, k, 0]));
-        double[] rim = [.. paper.Zip(dark, (p, d) => p - (Gone * (p - d))).Select((level, i) => Rim(strip, k => tones[i, k, 0], level))];
+        double[] rim = [.. paper.Zip(dark, (p, d) => p - (gone * (p - d))).Select((level, i) => Rim(strip, k => tones[i, k, 0], level))];
         double[] even = Each(rim.Length, EvenMm, (from, to) => Median(rim[from..to]));
         double[] dip = [.. rim.Zip(even, (r, e) => Math.Clamp(r - e, -MostMm, MostMm))];
         dip = Each(dip.Length, AverageMm, (from, to) => dip[from..to].Average());

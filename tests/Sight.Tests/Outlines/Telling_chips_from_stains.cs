@@ -142,7 +142,7 @@ public sealed class Telling_chips_from_stains
             double w = v - (0.1 * Math.Sin(x / 6));
             return w < floor.At(x - 45) || w < 0 ? Paper : w < notch.At(x - 45) ? ground : w < 0.35 ? 0.15 : Math.Abs(x - 20) < 1 ? Paper : Patina(x, w);
         });
-        var rim = new RimDips(strip, new StripTones(strip));
+        var rim = new RimDips(strip, new StripTones(strip), RimDips.Foot);
         Assert.Equal(45, Assert.Single(rim.Places(4, 1.5)), 0.4);
         Assert.True(rim.At(45, 0.5) > 6, $"notch {rim.At(45, 0.5):0.0}");
         Assert.True(rim.At(20, 1) < 2, $"stained {rim.At(20, 1):0.0}");
@@ -153,7 +153,7 @@ public sealed class Telling_chips_from_stains
     {
         var notch = new NotchShape(0.8, 1.6, false);
         EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 45) ? 0.5 : v < 0 ? 0.5 : 0.9);
-        var rim = new RimDips(strip, new StripTones(strip));
+        var rim = new RimDips(strip, new StripTones(strip), RimDips.Foot);
         Assert.Empty(rim.Places(2.5, 1.5));
         Assert.Equal(rim.At(20, 0.5), rim.At(45, 0.5), 1e-9);
     }
@@ -165,7 +165,7 @@ public sealed class Telling_chips_from_stains
         double Edge(double x, double v, double line) => v < 0 ? Paper : v < 0.3 ? line : 0.2 + (1.7 * (Patina(x, v) - 0.2));
         (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
         Assert.Equal(41, found.AtMm, 0.4);
-        double even = (evidence with { Dip = 1 }).LogOdds;
+        double even = (evidence with { Dip = 1, DeepDip = 1 }).LogOdds;
         Assert.True(evidence.LogOdds > even + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an even rim {even:0.0}");
     }
 
