@@ -149,6 +149,17 @@ public sealed class Telling_chips_from_stains
     }
 
     [Fact]
+    public void A_notch_in_which_no_open_paper_is_seen_breaks_the_line_halfway_down_though_its_foot_goes_straight_on()
+    {
+        var notch = new NotchShape(0.8, 1.6, false);
+        EdgeStrip strip = Drawn((x, v) => v < 0 ? Paper : v < notch.At(x - 45) ? 0.5 : v < 0.4 ? 0.1 : Patina(x, v));
+        var tones = new StripTones(strip);
+        (double foot, double halfway) = (new RimDips(strip, tones, RimDips.Foot).At(45, 0.5), new RimDips(strip, tones, RimDips.Halfway).At(45, 0.5));
+        Assert.True(halfway > 6, $"halfway {halfway:0.0}");
+        Assert.True(foot < 0.5 * halfway, $"foot {foot:0.0}, halfway {halfway:0.0}");
+    }
+
+    [Fact]
     public void Steel_brighter_than_the_paper_has_no_dark_line_and_its_rim_speaks_neither_for_a_notch_nor_against_one()
     {
         var notch = new NotchShape(0.8, 1.6, false);
