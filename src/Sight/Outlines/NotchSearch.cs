@@ -115,8 +115,12 @@ internal sealed class NotchSearch
         }
 
         // What is large and soft explains much of what is seen, the small sharp notch within it, or the one where the rim dips, is likelier all the same: all are weighed.
-        NotchFit[] small = [.. sharp.Select(p => Sharp(p.AtMm, p.Shape)).OfType<NotchFit>()];
-        found.AddRange(small.Where(fit => found.All(f => Math.Abs(f.AtMm - fit.AtMm) <= AsOne(f, fit) || !Outdone(fit, f))));
+        foreach ((double at, NotchShape shape) in sharp)
+        {
+            if (Sharp(at, shape) is { } fit && found.All(f => Math.Abs(f.AtMm - fit.AtMm) <= AsOne(f, fit) || !Outdone(fit, f)))
+                found.Add(fit);
+        }
+
         return [.. found, .. dips.Select(at => Shaped(at, true)).OfType<NotchFit>()];
     }
 
