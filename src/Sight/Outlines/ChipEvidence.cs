@@ -4,8 +4,8 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Explained">Share of what departs from the edge on both sides that a notch explains.</param>
 /// <param name="AsStain">Share that a soft stain under an unbroken edge explains.</param>
 /// <param name="OverNeighbours">The departure against the larger ones of its neighbourhood (eight in ten stay below), a ratio.</param>
-/// <param name="Dip">How plainly the rim of what is dark along the edge steps inward there, in the spread that is usual around (<see cref="RimDips.Foot"/>).</param>
-/// <param name="DeepDip">The same halfway down to the darkest (<see cref="RimDips.Halfway"/>): where the paper cannot be seen in a notch, the line is broken all the same.</param>
+/// <param name="Dip">How plainly the rim of what is dark along the edge steps inward there, in the spread that is usual around (<see cref="RimDips"/>, its foot).</param>
+/// <param name="DeepDip">The same halfway down to the darkest: where the paper cannot be seen in a notch, the line is broken all the same.</param>
 /// <param name="OverMottle">How much likelier a notch is there than mottle as it is elsewhere along the edge, natural logarithm (<see cref="MottledSteel"/>).</param>
 /// <param name="Shape">The notch.</param>
 internal sealed record ChipEvidence(double Explained, double AsStain, double OverNeighbours, double Dip, double DeepDip, double OverMottle, NotchShape Shape)

@@ -71,7 +71,7 @@ internal sealed class NotchSearch
         _strip = strip;
         _model = new(strip, blurMm);
         var tones = new StripTones(strip);
-        (_foot, _halfway) = (new(strip, tones, RimDips.Foot), new(strip, tones, RimDips.Halfway));
+        (_foot, _halfway) = RimDips.Of(strip, tones);
         _mottle = new(strip, tones, blurMm);
     }
 

@@ -16,7 +16,7 @@ internal sealed class RimDips
     private const double AroundMm = 40;
 
     /// <summary>The rim is where so much of the light is gone, from the paper to the line's darkest: its foot, and halfway down.</summary>
-    public const double Foot = 0.2, Halfway = 0.5;
+    private const double Foot = 0.2, Halfway = 0.5;
 
     /// <summary>A line that takes less of the paper's light is none, as before steel brighter than the paper; what its rim does then speaks neither for a notch nor against one. Chosen.</summary>
     private const double Faint = 0.15, Unknown = 2;
@@ -36,20 +36,25 @@ internal sealed class RimDips
     private readonly double[] _plain;
     private readonly double _stepMm;
 
-    /// <summary>Of the rim where a share of the light is gone.</summary>
-    public RimDips(EdgeStrip strip, StripTones tones, double gone)
+    private RimDips(EdgeStrip strip, StripTones tones, double[] paper, double[] dark, double gone)
     {
         _stepMm = strip.StepMm;
-        double[] paper = Usual(strip, PaperFromMm, PaperToMm, (i, rows) => rows.Average(k => (double)tones[i, k, 0]));
-        double[] dark = Usual(strip, -OutsideMm, InsideMm, (i, rows) => rows.Min(k => (double)tones[i, k, 0]));
         double[] rim = [.. paper.Zip(dark, (p, d) => p - (gone * (p - d))).Select((level, i) => Rim(strip, k => tones[i, k, 0], level))];
-        double[] even = Each(rim.Length, EvenMm, (from, to) => Median(rim[from..to]));
+        double[] even = Each(strip, EvenMm, (from, to) => Median(rim, from, to));
         double[] dip = [.. rim.Zip(even, (r, e) => Math.Clamp(r - e, -MostMm, MostMm))];
-        dip = Each(dip.Length, AverageMm, (from, to) => dip[from..to].Average());
+        dip = Each(strip, AverageMm, (from, to) => dip[from..to].Average());
         double[] amount = [.. dip.Select(Math.Abs)];
-        double[] spread = Each(dip.Length, AroundMm, (from, to) => Median(amount[from..to]) / MedianAmount);
+        double[] spread = Each(strip, AroundMm, (from, to) => Median(amount, from, to) / MedianAmount);
         int end = (int)(EndMm / _stepMm);
         _plain = [.. dip.Select((d, i) => Math.Min(i, dip.Length - 1 - i) < end ? 0 : paper[i] - dark[i] < Faint ? Unknown : d / (spread[i] + EvenestMm))];
+    }
+
+    /// <summary>Of the rim's foot, and of the rim halfway down.</summary>
+    public static (RimDips Foot, RimDips Halfway) Of(EdgeStrip strip, StripTones tones)
+    {
+        double[] paper = Usual(strip, PaperFromMm, PaperToMm, (i, rows) => rows.Average(k => (double)tones[i, k, 0]));
+        double[] dark = Usual(strip, -OutsideMm, InsideMm, (i, rows) => rows.Min(k => (double)tones[i, k, 0]));
+        return (new(strip, tones, paper, dark, Foot), new(strip, tones, paper, dark, Halfway));
     }
 
     /// <summary>How far the rim lies inward of where it is usual around a place, in the spread that is usual there; the most within a reach.</summary>
@@ -80,22 +85,19 @@ internal sealed class RimDips
 
     private static int RowAt(EdgeStrip strip, double depthMm) => Math.Clamp((int)Math.Round((depthMm - EdgeStrip.FromMm) / strip.StepMm), 0, strip.Rows - 1);
 
-    private double[] Usual(EdgeStrip strip, double fromMm, double toMm, Func<int, int[], double> of)
+    private static double[] Usual(EdgeStrip strip, double fromMm, double toMm, Func<int, int[], double> of)
     {
         int[] rows = [.. Enumerable.Range(0, strip.Rows).Where(k => strip.DepthOf(k) >= fromMm && strip.DepthOf(k) <= toMm)];
         double[] each = [.. Enumerable.Range(0, strip.Columns).Select(i => of(i, rows))];
-        return Each(each.Length, UsualMm, (from, to) => Median(each[from..to]));
+        return Each(strip, UsualMm, (from, to) => Median(each, from, to));
     }
 
-    private double[] Each(int count, double widthMm, Func<int, int, double> of)
+    private static double[] Each(EdgeStrip strip, double widthMm, Func<int, int, double> of)
     {
-        int half = Math.Max(0, (int)(widthMm / (2 * _stepMm)));
-        return [.. Enumerable.Range(0, count).Select(i => of(Math.Max(0, i - half), Math.Min(count, i + half + 1)))];
+        int half = Math.Max(0, (int)(widthMm / (2 * strip.StepMm)));
+        return [.. Enumerable.Range(0, strip.Columns).Select(i => of(Math.Max(0, i - half), Math.Min(strip.Columns, i + half + 1)))];
     }
 
-    private static double Median(double[] values)
-    {
-        Array.Sort(values);
-        return values[values.Length / 2];
-    }
+    // Of a copy: the values are reordered.
+    private static double Median(double[] values, int from, int to) => OrderStatistic.Quantile(values.AsSpan(from, to - from).ToArray(), 0.5);
 }

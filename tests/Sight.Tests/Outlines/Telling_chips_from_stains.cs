@@ -142,7 +142,7 @@ public sealed class Telling_chips_from_stains
             double w = v - (0.1 * Math.Sin(x / 6));
             return w < floor.At(x - 45) || w < 0 ? Paper : w < notch.At(x - 45) ? ground : w < 0.35 ? 0.15 : Math.Abs(x - 20) < 1 ? Paper : Patina(x, w);
         });
-        var rim = new RimDips(strip, new StripTones(strip), RimDips.Foot);
+        (RimDips rim, _) = RimDips.Of(strip, new StripTones(strip));
         Assert.Equal(45, Assert.Single(rim.Places(4, 1.5)), 0.4);
         Assert.True(rim.At(45, 0.5) > 6, $"notch {rim.At(45, 0.5):0.0}");
         Assert.True(rim.At(20, 1) < 2, $"stained {rim.At(20, 1):0.0}");
@@ -153,8 +153,8 @@ public sealed class Telling_chips_from_stains
     {
         var notch = new NotchShape(0.8, 1.6, false);
         EdgeStrip strip = Drawn((x, v) => v < 0 ? Paper : v < notch.At(x - 45) ? 0.5 : v < 0.4 ? 0.1 : Patina(x, v));
-        var tones = new StripTones(strip);
-        (double foot, double halfway) = (new RimDips(strip, tones, RimDips.Foot).At(45, 0.5), new RimDips(strip, tones, RimDips.Halfway).At(45, 0.5));
+        (RimDips foots, RimDips halfways) = RimDips.Of(strip, new StripTones(strip));
+        (double foot, double halfway) = (foots.At(45, 0.5), halfways.At(45, 0.5));
         Assert.True(halfway > 6, $"halfway {halfway:0.0}");
         Assert.True(foot < 0.5 * halfway, $"foot {foot:0.0}, halfway {halfway:0.0}");
     }
@@ -164,7 +164,7 @@ public sealed class Telling_chips_from_stains
     {
         var notch = new NotchShape(0.8, 1.6, false);
         EdgeStrip strip = Drawn((x, v) => v < notch.At(x - 45) ? 0.5 : v < 0 ? 0.5 : 0.9);
-        var rim = new RimDips(strip, new StripTones(strip), RimDips.Foot);
+        (RimDips rim, _) = RimDips.Of(strip, new StripTones(strip));
         Assert.Empty(rim.Places(2.5, 1.5));
         Assert.Equal(rim.At(20, 0.5), rim.At(45, 0.5), 1e-9);
     }
