@@ -16,7 +16,7 @@ internal static class EdgeChips
     private static int s_found;
     private static int s_invented;
 
-    public static void Judge(string name, IReadOnlyList<(NotchFit Notch, ChipEvidence Evidence)> weighed, Point2[] line, JsonElement truth, Func<Point2, double, Point2> seen)
+    public static void Judge(string name, IReadOnlyList<WeighedNotch> weighed, Point2[] line, JsonElement truth, Func<Point2, double, Point2> seen)
     {
         double ds = line[0].DistanceTo(line[1]);
         double length = truth.GetProperty("lengthMm").GetDouble();
@@ -27,7 +27,7 @@ internal static class EdgeChips
         }).ToList();
         bool Is(NotchFit g, (double At, double Depth, double Width) c, double least = 2) => Math.Abs(g.AtMm - c.At) < Math.Max(least, 0.7 * c.Width);
         s_photos++;
-        foreach ((NotchFit g, ChipEvidence e) in weighed)
+        foreach ((NotchFit g, ChipEvidence e, _) in weighed)
         {
             bool real = chips.Any(c => Is(g, c));
             bool told = e.LogOdds >= ChipFinder.LeastLogOdds;
@@ -42,10 +42,10 @@ internal static class EdgeChips
             s_true++;
             bool looked = weighed.Any(g => Is(g.Notch, c));
             s_seen += looked ? 1 : 0;
-            if (weighed.FirstOrDefault(g => Is(g.Notch, c) && g.Evidence.LogOdds >= ChipFinder.LeastLogOdds) is { Notch: { } found })
+            if (weighed.FirstOrDefault(g => Is(g.Notch, c) && g.Evidence.LogOdds >= ChipFinder.LeastLogOdds) is { Told: { } told })
             {
                 s_found++;
-                s_deeper.Add(ChipFinder.DepthMm(found.Shape.DepthMm) - c.Depth);
+                s_deeper.Add(told.DepthMm - c.Depth);
             }
 
             if (!looked)
@@ -56,6 +56,6 @@ internal static class EdgeChips
     public static void Sum()
     {
         double[] off = [.. s_deeper.Order()];
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"chips of {LeastMm} mm: {s_found} of {s_true} found ({s_seen} weighed), {s_invented} invented on {s_photos} photos; told depth less true, median {(off.Length == 0 ? 0 : off[off.Length / 2]):0.00} mm"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"chips of {LeastMm} mm: {s_found} of {s_true} found ({s_seen} weighed), {s_invented} invented on {s_photos} photos; told depth less true, median {(off.Length == 0 ? 0 : off[off.Length / 2]):0.00}, root mean square {Math.Sqrt(off.Select(v => v * v).DefaultIfEmpty(0).Average()):0.00} mm"));
     }
 }

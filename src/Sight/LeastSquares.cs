@@ -37,65 +37,78 @@ internal static class LeastSquares
                 a[m, k] = a[k, m];
         }
 
-        double[,]? inverse = Invert(a);
-        if (inverse is null)
+        if (Factor(a) is not { } l)
             return null;
-        double[] x = new double[n];
-        for (int k = 0; k < n; k++)
-        {
-            for (int m = 0; m < n; m++)
-                x[k] += inverse[k, m] * b[m];
-        }
-
+        double[] x = [.. b];
+        Substitute(l, x);
         return x.All(double.IsFinite) ? x : null;
     }
 
     /// <summary>Inverse of a symmetric positive definite matrix by Cholesky, or null.</summary>
     public static double[,]? Invert(double[,] a)
     {
+        if (Factor(a) is not { } l)
+            return null;
         int n = a.GetLength(0);
-        double[,] l = new double[n, n];
+        double[,] inverse = new double[n, n];
+        for (int c = 0; c < n; c++)
+        {
+            double[] column = new double[n];
+            column[c] = 1;
+            Substitute(l, column);
+            for (int i = 0; i < n; i++)
+                inverse[i, c] = column[i];
+        }
+
+        return inverse;
+    }
+
+    // Cholesky's factor L of A = L·Lᵀ, row by row; null where A is not positive definite.
+    private static double[][]? Factor(double[,] a)
+    {
+        int n = a.GetLength(0);
+        double[][] l = new double[n][];
         for (int i = 0; i < n; i++)
         {
+            double[] row = l[i] = new double[i + 1];
             for (int k = 0; k <= i; k++)
             {
+                double[] above = l[k];
                 double sum = a[i, k];
                 for (int m = 0; m < k; m++)
-                    sum -= l[i, m] * l[k, m];
+                    sum -= row[m] * above[m];
                 if (i != k)
                 {
-                    l[i, k] = sum / l[k, k];
+                    row[k] = sum / above[k];
                 }
                 else
                 {
                     if (!(sum > 0))
                         return null;
-                    l[i, i] = Math.Sqrt(sum);
+                    row[i] = Math.Sqrt(sum);
                 }
             }
         }
 
-        double[,] inverse = new double[n, n];
-        double[] y = new double[n];
-        for (int c = 0; c < n; c++)
-        {
-            for (int i = 0; i < n; i++)
-            {
-                double sum = i == c ? 1 : 0;
-                for (int m = 0; m < i; m++)
-                    sum -= l[i, m] * y[m];
-                y[i] = sum / l[i, i];
-            }
+        return l;
+    }
 
-            for (int i = n - 1; i >= 0; i--)
-            {
-                double sum = y[i];
-                for (int m = i + 1; m < n; m++)
-                    sum -= l[m, i] * inverse[m, c];
-                inverse[i, c] = sum / l[i, i];
-            }
+    // L·Lᵀ x = b in place, forward and back.
+    private static void Substitute(double[][] l, double[] x)
+    {
+        for (int i = 0; i < x.Length; i++)
+        {
+            double sum = x[i];
+            for (int m = 0; m < i; m++)
+                sum -= l[i][m] * x[m];
+            x[i] = sum / l[i][i];
         }
 
-        return inverse;
+        for (int i = x.Length - 1; i >= 0; i--)
+        {
+            x[i] /= l[i][i];
+            for (int m = 0; m < i; m++)
+                x[m] -= l[i][m] * x[i];
+        }
     }
 }

@@ -1,5 +1,11 @@
 namespace Whetwright.Sight.Outlines;
 
+/// <summary>A place that looks like a notch.</summary>
+/// <param name="Notch">The notch that explains most of what is seen.</param>
+/// <param name="Evidence">What speaks for it and against.</param>
+/// <param name="Told">Its size as told.</param>
+internal sealed record WeighedNotch(NotchFit Notch, ChipEvidence Evidence, NotchShape Told);
+
 /// <summary>What speaks for a notch of the edge and against a stain, a glint or a ragged line.</summary>
 /// <param name="Explained">Share of what departs from the edge on both sides that a notch explains.</param>
 /// <param name="AsStain">Share that a soft stain under an unbroken edge explains.</param>

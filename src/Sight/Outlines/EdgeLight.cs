@@ -103,7 +103,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             Vector<double> t = (x / z) + Vector.Create(section.View);
             Vector<double> root = Vector.SquareRoot((t * t) + Vector<double>.One);
             Vector<double> light = (Vector<double>.One - (Sky * 0.5 * (Vector<double>.One + (t / root)))) * (Vector<double>.One - steel);
-            light += Sky * 0.5 * sigma * NormalDensity / z * Vector.Exp(x * x * (-0.5 / (sigma * sigma))) / (root * root * root);
+            light += Sky * 0.5 * sigma * NormalDensity / z * Exp(x * x * (-0.5 / (sigma * sigma))) / (root * root * root);
             foreach (EdgeLamp lamp in Lamps)
             {
                 Vector<double> shade = Rim(x + Vector.Create(RimMm(lamp, z, sin, cos, section.View)), lamp.Spread * z, Math.Sqrt((sigma * sigma) + (SharpestRimMm * SharpestRimMm)));
@@ -114,7 +114,7 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
             Put(Vector.Max(Vector<double>.Zero, light), paper[k..]);
             Put(steel - behind, bevel[k..]);
             Put(behind, flank[k..]);
-            Put(Bare ? Vector<double>.Zero : Vector.Exp(off * off * -0.5), shoulder[k..]);
+            Put(Bare ? Vector<double>.Zero : Exp(off * off * -0.5), shoulder[k..]);
         }
     }
 
@@ -132,12 +132,15 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     {
         if (half < LeastRamp * blur)
             return Phi(x / Math.Sqrt((blur * blur) + (half * half / 3)));
-        Vector<double> Integral(Vector<double> t) => (t * Phi(t)) + (NormalDensity * Vector.Exp(t * t * -0.5));
+        Vector<double> Integral(Vector<double> t) => (t * Phi(t)) + (NormalDensity * Exp(t * t * -0.5));
         return (Integral((x + Vector.Create(half)) / blur) - Integral((x - Vector.Create(half)) / blur)) * (blur / (2 * half));
     }
 
     // As BlurredStep.Phi, several at once.
-    private static Vector<double> Phi(Vector<double> x) => Vector<double>.One / (Vector<double>.One + Vector.Exp(-x * (Vector.Create(1.5976) + (0.07056 * x * x))));
+    private static Vector<double> Phi(Vector<double> x) => Vector<double>.One / (Vector<double>.One + Exp(-x * (Vector.Create(1.5976) + (0.07056 * x * x))));
+
+    // Beyond ±80 it is nothing, or all there is, and the library's takes one number at a time where one of several is far beyond.
+    private static Vector<double> Exp(Vector<double> x) => Vector.Exp(Vector.Clamp(x, Vector.Create(-80.0), Vector.Create(80.0)));
 
     private static void Put(Vector<double> from, Span<double> to)
     {

@@ -64,10 +64,10 @@ internal sealed partial class EdgeLightFit
         public Places Solve(EdgeLight light, (int From, int To)[]? near = null)
         {
             int n = _profiles.Count;
-            double[,] cost = Costs(light, near);
+            double[] cost = Costs(light, near);
             double spacing = n > 1 ? _profiles[1].AtMm - _profiles[0].AtMm : 2;
             double scale = _step / (NeighbourMm * Math.Sqrt(spacing / 2));
-            int[,] from = new int[n, _places];
+            int[] from = new int[n * _places];
             double[] best = new double[_places];
             double[] next = new double[_places];
             for (int i = 0; i < n; i++)
@@ -75,6 +75,8 @@ internal sealed partial class EdgeLightFit
                 double least = best.Min();
                 Array.Fill(next, double.PositiveInfinity);
                 (int first, int last) = near?[i] ?? (0, _places - 1);
+                Span<double> here = cost.AsSpan(i * _places, _places);
+                Span<int> came = from.AsSpan(i * _places, _places);
                 for (int k = first; k <= last; k++)
                 {
                     double top = double.PositiveInfinity;
@@ -84,12 +86,12 @@ internal sealed partial class EdgeLightFit
                         double d = scale * (k - j);
                         double c = best[j] + Math.Min(d * d, FarthestSigma2);
                         if (c < top)
-                            (top, from[i, k]) = (c, j);
+                            (top, came[k]) = (c, j);
                     }
 
                     if (least + FarthestSigma2 < top)
-                        (top, from[i, k]) = (least + FarthestSigma2, Array.IndexOf(best, least));
-                    next[k] = top + cost[i, k];
+                        (top, came[k]) = (least + FarthestSigma2, Array.IndexOf(best, least));
+                    next[k] = top + here[k];
                 }
 
                 (best, next) = (next, best);
@@ -102,18 +104,19 @@ internal sealed partial class EdgeLightFit
             double[] curvature = new double[n];
             for (int i = n - 1; i >= 0; i--)
             {
-                own[i] = cost[i, at];
+                Span<double> here = cost.AsSpan(i * _places, _places);
+                own[i] = here[at];
                 inward[i] = OutermostMm + (at * _step);
                 (int first, int last) = near?[i] ?? (0, _places - 1);
                 if (at > first && at < last)
                 {
-                    double bend = cost[i, at - 1] - (2 * cost[i, at]) + cost[i, at + 1];
+                    double bend = here[at - 1] - (2 * here[at]) + here[at + 1];
                     if (bend > 0)
-                        inward[i] += _step * Math.Clamp((cost[i, at - 1] - cost[i, at + 1]) / (2 * bend), -0.7, 0.7);
+                        inward[i] += _step * Math.Clamp((here[at - 1] - here[at + 1]) / (2 * bend), -0.7, 0.7);
                     curvature[i] = Math.Max(0, bend) / (_step * _step);
                 }
 
-                at = from[i, at];
+                at = from[(i * _places) + at];
             }
 
             return new(inward, own, curvature, total);
@@ -141,10 +144,11 @@ internal sealed partial class EdgeLightFit
             return sum;
         }
 
-        private double[,] Costs(EdgeLight light, (int From, int To)[]? near)
+        // Section by section, a row of places each; what is not looked at stays unset.
+        private double[] Costs(EdgeLight light, (int From, int To)[]? near)
         {
             int n = _profiles.Count;
-            double[,] cost = new double[n, _places];
+            double[] cost = GC.AllocateUninitializedArray<double>(n * _places);
             int length = _padded + _places - 1;
             Span<double> paper = stackalloc double[length];
             Span<double> bevel = stackalloc double[length];
@@ -161,7 +165,7 @@ internal sealed partial class EdgeLightFit
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;
-                    cost[i, k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
+                    cost[(i * _places) + k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
                 }
             }
 

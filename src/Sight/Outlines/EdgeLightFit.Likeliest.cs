@@ -49,7 +49,7 @@ internal sealed partial class EdgeLightFit
         var few = new Sides(this, every, SpineEvery);
         var fewer = new Sides(this, 2 * every, 2 * SpineEvery);
         var fewest = new Sides(this, 4 * every, 3 * SpineEvery);
-        IEnumerable<EdgeLight> drawn = RoomDraws.Of(Drawn, Usual, Spine is not null).OrderBy(fewest.Cost).Take(DrawnKept);
+        IEnumerable<EdgeLight> drawn = RoomDraws.Of(Drawn, Usual, Spine is not null).BesideEachOther(l => new Weighed(l, fewest.Cost(l))).OrderBy(l => l.Cost).Take(DrawnKept).Select(l => l.Light);
         IEnumerable<EdgeLight> starts = PlainLights().Concat(drawn).Concat(Supposed(lines, fewer, 2 * every));
         Weighed Followed(EdgeLight from, Sides on, int rounds)
         {
@@ -60,9 +60,9 @@ internal sealed partial class EdgeLightFit
 
         IEnumerable<Weighed> Chosen(IEnumerable<Weighed> from, int each, int most) =>
             from.GroupBy(l => Math.Round(fewer.Edge.Solve(l.Light).InwardMm.Average() / ApartMm)).SelectMany(g => g.OrderBy(l => l.Cost).Take(each)).OrderBy(l => l.Cost).Take(most);
-        Weighed[] begun = [.. starts.Select(l => Followed(l, fewer, 2))];
-        Weighed[] on = [.. Chosen(begun, OfEachLine, MostFollowed).Select(l => Followed(l.Light, few, 4))];
-        return [.. Chosen(on, 1, MostLines).Select(l => ToTheEnd(l.Light, few)).OrderBy(l => l.Cost)];
+        Weighed[] begun = starts.BesideEachOther(l => Followed(l, fewer, 2));
+        Weighed[] on = Chosen(begun, OfEachLine, MostFollowed).BesideEachOther(l => Followed(l.Light, few, 4));
+        return [.. Chosen(on, 1, MostLines).BesideEachOther(l => ToTheEnd(l.Light, few)).OrderBy(l => l.Cost)];
     }
 
     /// <summary>The likeliest light, begun from one that was found in sections drawn around another line.</summary>
@@ -84,17 +84,17 @@ internal sealed partial class EdgeLightFit
     private static readonly EdgeLamp[][] s_plainLamps = [[], [new(0.25, 0.25, 0, SmallLamp)], [new(0.25, 0.6, 0, SmallLamp)]];
 
     // Lights fitted with the edge held on a supposed line, then let go as a whole.
-    private IEnumerable<EdgeLight> Supposed(IReadOnlyList<SupposedLine> lines, Sides on, int every)
+    private EdgeLight[] Supposed(IReadOnlyList<SupposedLine> lines, Sides on, int every)
     {
         double view = _profiles.Average(p => p.View);
-        foreach ((double[] held, double lean) in lines)
+        return lines.BesideEachOther(line =>
         {
-            double[] some = [.. held.Where((_, i) => i % every == 0)];
-            EdgeLamp[][] lamps = lean > 0 ? [[], [new(0.35, lean - view, 0, SmallLamp)], [new(0.35, lean - view, 0, WideLamp)]] : [[]];
+            double[] some = [.. line.InwardMm.Where((_, i) => i % every == 0)];
+            EdgeLamp[][] lamps = line.Lean > 0 ? [[], [new(0.35, line.Lean - view, 0, SmallLamp)], [new(0.35, line.Lean - view, 0, WideLamp)]] : [[]];
             EdgeLight[] starts = _beside is not null ? [Usual] : [.. new[] { 0.3, 0.6, 1.1 }.SelectMany(b => lamps.Select(l => Usual with { BevelMm = b, Lamps = l }))];
             EdgeLight light = Grow(starts, l => l is null ? double.PositiveInfinity : on.Edge.At(l, some) + Beforehand(l, on.Edge.Count), 3, 1).Light;
-            yield return Shifted(on.Edge, light, some);
-        }
+            return Shifted(on.Edge, light, some);
+        });
     }
 
     private EdgeLight FromFew(IReadOnlyList<SupposedLine> lines, EdgeLight? begin)

@@ -81,7 +81,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double[] place = [.. profiles.Select(p => p.AtMm)];
         EdgeLightFit first = Fit(profiles, pxMm);
         Explanation[] all = [.. first.Likeliest([new(held), new(new double[place.Length]), .. BehindRims(profiles, known)])
-            .Select(l => Drawn(profiles, place, first, l, anew, pxMm)).OrderBy(e => e.Cost)];
+            .BesideEachOther(l => Drawn(profiles, place, first, l, anew, pxMm)).OrderBy(e => e.Cost)];
         all = [.. all.Where((e, i) => all[..i].All(likelier => Math.Abs(likelier.InwardMm.Average() - e.InwardMm.Average()) > SameMm))]; // each line once
         Explanation best = all[0];
         double[] weight = [.. all.Select(e => Math.Exp(-0.5 * (e.Cost - best.Cost) / HangTogether))];

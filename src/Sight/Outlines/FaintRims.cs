@@ -39,7 +39,8 @@ internal static class FaintRims
         (int rows, int columns) = (values.Rows, values.Width);
         int side = (int)Math.Ceiling(Math.Sqrt(((double)rows * rows) + ((double)columns * columns)));
         using Mat one = new(1, 1, MatType.CV_32FC1, Scalar.All(1));
-        var best = new Mat(rows, columns, MatType.CV_32FC1, Scalar.All(0));
+        using Mat zero = new(rows, columns, MatType.CV_32FC1, Scalar.All(0));
+        Mat best = zero.Clone();
         for (int k = 0; k < Directions; k++)
         {
             using Mat turn = Cv2.GetRotationMatrix2D(new Point2f(columns / 2f, rows / 2f), 180.0 * k / Directions, 1);
@@ -54,8 +55,9 @@ internal static class FaintRims
             Cv2.WarpAffine(step, back, turn, new Size(columns, rows), InterpolationFlags.Linear | InterpolationFlags.WarpInverseMap);
             foreach (Mat plane in Cv2.Split(back))
             {
-                using Mat size = signed ? plane.Clone() : Cv2.Abs(plane);
-                Cv2.Max(best, size, best);
+                if (!signed)
+                    Cv2.Absdiff(plane, zero, plane);
+                Cv2.Max(best, plane, best);
                 plane.Dispose();
             }
         }

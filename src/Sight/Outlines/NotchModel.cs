@@ -210,8 +210,8 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         }
     }
 
-    /// <summary>The part of a strip around a notch, with the edge as it is on both sides.</summary>
-    private sealed record Window(int Middle, int Half, int First, int Last, double Reach, double[,] Before, double[,] After, double[] Weight, double[] Paper, double Level, int[] SteelRow, double Shadow)
+    /// <summary>The part of a strip around a notch, with the edge as it is on both sides: row by row, three channels each.</summary>
+    private sealed record Window(int Middle, int Half, int First, int Last, double Reach, double[] Before, double[] After, double[] Weight, double[] Paper, double Level, int[] SteelRow, double Shadow)
     {
         public static Window? At(EdgeStrip strip, double atMm, NotchShape shape, double blurMm, double[,] unbroken)
         {
@@ -223,21 +223,21 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
                 return null;
             int first = (int)((-OutsideMm - EdgeStrip.FromMm) / h);
             int last = Math.Min(strip.Rows - 1, (int)((shape.DepthMm + BeneathMm - EdgeStrip.FromMm) / h));
-            double[,] before = new double[strip.Rows, 3];
-            double[,] after = new double[strip.Rows, 3];
+            double[] before = new double[strip.Rows * 3];
+            double[] after = new double[strip.Rows * 3];
             double[] uneven = new double[strip.Rows];
             for (int k = 0; k < strip.Rows; k++)
             {
                 for (int c = 0; c < 3; c++)
                 {
-                    before[k, c] = strip.Mean(middle - gap - side + 1, middle - gap, k, c);
-                    after[k, c] = strip.Mean(middle + gap, middle + gap + side - 1, k, c);
+                    before[(k * 3) + c] = strip.Mean(middle - gap - side + 1, middle - gap, k, c);
+                    after[(k * 3) + c] = strip.Mean(middle + gap, middle + gap + side - 1, k, c);
                     uneven[k] += (strip.Variance(middle - gap - side + 1, middle - gap, k, c) + strip.Variance(middle + gap, middle + gap + side - 1, k, c)) / 6;
-                    uneven[k] += Math.Pow(before[k, c] - after[k, c], 2) / 12;
+                    uneven[k] += Math.Pow(before[(k * 3) + c] - after[(k * 3) + c], 2) / 12;
                 }
             }
 
-            double[] paper = [.. Enumerable.Range(0, 3).Select(c => Enumerable.Range(0, 3).Average(k => (before[k, c] + after[k, c]) / 2))];
+            double[] paper = [.. Enumerable.Range(0, 3).Select(c => Enumerable.Range(0, 3).Average(k => (before[(k * 3) + c] + after[(k * 3) + c]) / 2))];
             double level = Math.Max(1e-3, Math.Sqrt(paper.Average(p => p * p)));
             double[] weight = [.. uneven.Select(u => 1 / (u + (UnevenFloor * UnevenFloor * level * level)))];
             int steel = SteelFrom([.. Enumerable.Range(0, strip.Rows).Select(k => unbroken[0, k])]);
@@ -246,17 +246,17 @@ internal sealed class NotchModel(EdgeStrip strip, double blurMm)
         }
 
         // How much of the paper's light is missing beside the edge, where the blur brings in no steel.
-        private static double ShadowOf(EdgeStrip strip, double[,] before, double[,] after, double[] paper, double[,] unbroken)
+        private static double ShadowOf(EdgeStrip strip, double[] before, double[] after, double[] paper, double[,] unbroken)
         {
             int k = Enumerable.Range(0, strip.Rows).Last(r => unbroken[0, r] > 0.95);
-            return 1 - (Enumerable.Range(0, 3).Sum(c => before[k, c] + after[k, c]) / (2 * paper.Sum()));
+            return 1 - (Enumerable.Range(0, 3).Sum(c => before[(k * 3) + c] + after[(k * 3) + c]) / (2 * paper.Sum()));
         }
 
         /// <summary>The edge without a notch, columns from the middle, rows from the outermost.</summary>
         public double Plain(int column, int row, int channel)
         {
             double t = (column + Reach) / (2 * Reach);
-            return ((1 - t) * Before[row, channel]) + (t * After[row, channel]);
+            return ((1 - t) * Before[(row * 3) + channel]) + (t * After[(row * 3) + channel]);
         }
     }
 }

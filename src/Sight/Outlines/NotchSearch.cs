@@ -32,6 +32,9 @@ internal sealed class NotchSearch
     /// <summary>The rim dips by a notch where it dips so near to its middle, mm and share of its width. Chosen.</summary>
     private const double DipNearMm = 0.5, DipWithin = 0.25;
 
+    /// <summary>How deep the rim dips is looked for so far to both sides of a notch's middle, share of its width. Chosen.</summary>
+    private const double SurelyWithin = 0.45;
+
     /// <summary>Log of a ratio of likelihoods against mottle from which a place is tried, how far such places lie apart, and how near a notch counts for it. Chosen.</summary>
     private const double SharpWorthALook = 4, SharpApartMm = 1, SharpNearMm = 0.6, SharpWithin = 0.35;
 
@@ -151,10 +154,10 @@ internal sealed class NotchSearch
     }
 
     /// <summary>Places that look like notches, of several at one place the likeliest, with what speaks for and against them; the likeliest first.</summary>
-    public IReadOnlyList<(NotchFit Notch, ChipEvidence Evidence)> Weighed()
+    public IReadOnlyList<WeighedNotch> Weighed()
     {
-        var weighed = new List<(NotchFit Notch, ChipEvidence Evidence)>();
-        foreach ((NotchFit Notch, ChipEvidence Evidence) w in Find().Select(f => (f, Weigh(f))).OrderByDescending(w => w.Item2.LogOdds))
+        var weighed = new List<WeighedNotch>();
+        foreach (WeighedNotch w in Find().Select(Weigh).OrderByDescending(w => w.Evidence.LogOdds))
         {
             if (weighed.All(t => Math.Abs(t.Notch.AtMm - w.Notch.AtMm) > AsOne(t.Notch, w.Notch)))
                 weighed.Add(w);
@@ -164,16 +167,18 @@ internal sealed class NotchSearch
     }
 
     // So near beside a chip what a stain explains better is no second one.
-    private static bool IsItsLight((NotchFit Notch, ChipEvidence Evidence) one, (NotchFit Notch, ChipEvidence Evidence) chip) =>
+    private static bool IsItsLight(WeighedNotch one, WeighedNotch chip) =>
         chip.Evidence.LogOdds >= ChipFinder.LeastLogOdds && chip.Evidence.OverStain > one.Evidence.OverStain && Math.Abs(chip.Notch.AtMm - one.Notch.AtMm) <= AsOne(chip.Notch, one.Notch) + ItsLightMm;
 
-    /// <summary>What speaks for and against one that was found.</summary>
-    private ChipEvidence Weigh(NotchFit fit)
+    /// <summary>One that was found, with what speaks for and against it, and its size.</summary>
+    private WeighedNotch Weigh(NotchFit fit)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
         double within = Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm);
-        return new(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
+        var evidence = new ChipEvidence(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
+        double half = SurelyWithin * fit.Shape.WidthMm;
+        return new(fit, evidence, ChipSize.Told(fit.Shape, _foot.DepthMm(fit.AtMm, half), _halfway.DepthMm(fit.AtMm, half)));
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);

@@ -9,7 +9,7 @@ internal sealed class RimDips
     // Chosen on training photos of Darkroom with 364 chips, six-fold judged; none of them matters much (bench/Outlines/README.md).
     private const double OutsideMm = 0.45, InsideMm = 0.6;
     private const double PaperFromMm = -1.2, PaperToMm = -0.8;
-    private const double SeekFromMm = -1, SeekToMm = 2.5;
+    private const double SeekFromMm = -1, SeekToMm = 3.6;
     private const double UsualMm = 16;
     private const double EvenMm = 14;
     private const double AverageMm = 0.6;
@@ -30,10 +30,13 @@ internal sealed class RimDips
     /// <summary>Nearer to heel or tip the rim turns away by itself, mm.</summary>
     private const double EndMm = 4;
 
+    /// <summary>Share of a notch's rim that lies less deep than what is told of it. Chosen.</summary>
+    private const double NearlyMost = 0.92;
+
     /// <summary>Median amount of a normal variable, in standard deviations.</summary>
     private const double MedianAmount = 0.6745;
 
-    private readonly double[] _plain;
+    private readonly double[] _plain, _inward;
     private readonly double _stepMm;
 
     private RimDips(EdgeStrip strip, StripTones tones, double[] paper, double[] dark, double gone)
@@ -41,6 +44,7 @@ internal sealed class RimDips
         _stepMm = strip.StepMm;
         double[] rim = [.. paper.Zip(dark, (p, d) => p - (gone * (p - d))).Select((level, i) => Rim(strip, k => tones[i, k, 0], level))];
         double[] even = Each(strip, EvenMm, (from, to) => Median(rim, from, to));
+        _inward = [.. rim.Zip(even, (r, e) => r < SeekToMm ? r - e : double.NaN)];
         double[] dip = [.. rim.Zip(even, (r, e) => Math.Clamp(r - e, -MostMm, MostMm))];
         dip = Each(strip, AverageMm, (from, to) => dip[from..to].Average());
         double[] amount = [.. dip.Select(Math.Abs)];
@@ -63,6 +67,16 @@ internal sealed class RimDips
         int from = Math.Max(0, (int)((atMm - reachMm) / _stepMm));
         int to = Math.Min(_plain.Length - 1, (int)((atMm + reachMm) / _stepMm));
         return to < from ? 0 : _plain[from..(to + 1)].Max();
+    }
+
+    /// <summary>How far the rim steps inward within a reach of a place, mm: nearly the most, for a speck may hide the rest; null where it is not seen at half of it.</summary>
+    public double? DepthMm(double atMm, double reachMm)
+    {
+        int at = (int)(atMm / _stepMm);
+        int half = (int)(reachMm / _stepMm) + 1;
+        double[] within = _inward[Math.Max(0, at - half)..Math.Min(_inward.Length, at + half + 1)];
+        double[] seen = [.. within.Where(double.IsFinite)];
+        return 2 * seen.Length > within.Length ? OrderStatistic.Quantile(seen, NearlyMost) : null;
     }
 
     /// <summary>Places at which the rim dips more plainly than <paramref name="least"/> and than within a reach, along the strip, the plainest first.</summary>

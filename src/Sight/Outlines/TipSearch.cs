@@ -142,9 +142,9 @@ internal sealed class TipSearch(PhotoSampler sampler, LensMap map, double sigmaP
 
         (TipFit.Fitted Found, Beginning Start) Follow(TipPatch seen, List<Beginning> from) => from
             .Select(s => (Fit: new TipFit(seen, looks, s.Usual, Spread(s.From, known)), Start: s))
-            .Select(t => (t.Fit, t.Start, Found: t.Fit.Find(t.Start.From, FirstRounds)))
+            .BesideEachOther(t => (t.Fit, t.Start, Found: t.Fit.Find(t.Start.From, FirstRounds)))
             .OrderBy(t => t.Found.Cost + t.Start.Extra).Take(Followed)
-            .Select(t => (Found: t.Fit.Find(t.Found.Shape), t.Start))
+            .BesideEachOther(t => (Found: t.Fit.Find(t.Found.Shape), t.Start))
             .MinBy(t => t.Found.Cost + t.Start.Extra);
     }
 

@@ -215,7 +215,7 @@ public sealed class Telling_chips_from_stains
 
     private static double Steel(double depth) => depth < BevelMm ? 0.12 : 0.3;
 
-    private static List<(NotchFit Notch, ChipEvidence Evidence)> Told(Func<double, double, double> sharp)
+    private static List<WeighedNotch> Told(Func<double, double, double> sharp)
     {
         return [.. new NotchSearch(Drawn(sharp), BlurMm).Weighed().Where(f => f.Evidence.LogOdds >= ChipFinder.LeastLogOdds)];
     }

@@ -73,8 +73,8 @@ public sealed class Weighing_chips_of_two_photos
     [Fact]
     public void A_deep_chip_or_one_of_a_doubtful_line_is_known_less_well()
     {
-        Assert.True(ChipFinder.DepthUMm(2.5, 0) > ChipFinder.DepthUMm(0.6, 0));
-        Assert.Equal(0.5, ChipFinder.DepthUMm(1.0, Math.Sqrt(0.25 - (0.28 * 0.28))), 1e-9);
+        Assert.True(ChipSize.DepthUMm(2.5, 0) > ChipSize.DepthUMm(0.6, 0));
+        Assert.Equal(0.5, ChipSize.DepthUMm(1.0, Math.Sqrt(0.25 - (0.28 * 0.28))), 1e-9);
     }
 
     [Theory]

@@ -5,10 +5,12 @@ using Whetwright.Web.Tests.Harness;
 
 namespace Whetwright.Web.Tests.Harness;
 
-/// <summary>One real browser for all tests of the project: Debian's chromium, or the one that CHROMIUM names.</summary>
+/// <summary>
+/// One real browser for all tests of the project: the one that CHROMIUM names, or Debian's chromium; its headless shell first, the same engine without the window around it, which takes less than half as long.
+/// </summary>
 public sealed class Browser : IAsyncLifetime
 {
-    private static readonly string? Executable = new[] { Environment.GetEnvironmentVariable("CHROMIUM"), "/usr/bin/chromium", "/usr/bin/chromium-browser" }
+    private static readonly string? Executable = new[] { Environment.GetEnvironmentVariable("CHROMIUM"), "/usr/bin/chromium-headless-shell", "/usr/bin/chromium", "/usr/bin/chromium-browser" }
         .FirstOrDefault(File.Exists);
 
     private IPlaywright? playwright;
