@@ -21,7 +21,7 @@ public sealed class Telling_chips_from_stains
     public void A_notch_that_shows_the_paper_is_told_with_its_place_depth_and_width(double depth, double width, bool pointed)
     {
         var notch = new NotchShape(depth, width, pointed);
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Steel(v)));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Steel(v))).Notch;
         Assert.Equal(35, found.AtMm, 0.3);
         Assert.InRange(found.Shape.DepthMm, 0.7 * depth, 1.3 * depth);
         Assert.InRange(found.Shape.WidthMm, 0.6 * width, 1.6 * width);
@@ -33,7 +33,7 @@ public sealed class Telling_chips_from_stains
     public void A_small_notch_five_millimetres_from_heel_or_tip_is_told(double at)
     {
         var notch = new NotchShape(0.7, 1.4, false);
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - at) ? Paper : Steel(v)));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - at) ? Paper : Steel(v))).Notch;
         Assert.Equal(at, found.AtMm, 0.3);
     }
 
@@ -41,7 +41,7 @@ public sealed class Telling_chips_from_stains
     public void A_notch_in_steel_that_mirrors_a_lamp_is_told_too_though_it_is_darker()
     {
         var notch = new NotchShape(0.8, 1.6, false);
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? 0.5 : v < 0 ? 0.5 : 0.9));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? 0.5 : v < 0 ? 0.5 : 0.9)).Notch;
         Assert.Equal(35, found.AtMm, 0.3);
     }
 
@@ -50,7 +50,7 @@ public sealed class Telling_chips_from_stains
     {
         // A dark band along the edge, half a millimetre wide, follows the rim of the notch.
         var notch = new NotchShape(1.0, 2.6, true);
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v - notch.At(x - 35) is var w && w < -0.5 ? Paper : w < 0 ? 0.25 : Steel(w)));
+        NotchFit found = Assert.Single(Told((x, v) => v - notch.At(x - 35) is var w && w < -0.5 ? Paper : w < 0 ? 0.25 : Steel(w))).Notch;
         Assert.Equal(35, found.AtMm, 0.3);
     }
 
@@ -62,7 +62,7 @@ public sealed class Telling_chips_from_stains
         // The edge floats: its shadow lies 0.8 mm out, and in that shadow, 0.9 mm along, the light that fell through the notch.
         var notch = new NotchShape(0.9, 1.8, false);
         double Ground(double x, double v) => v + 0.8 < notch.At(x - along - 35) ? Paper : 0.6 * Paper;
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v)));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v))).Notch;
         Assert.Equal(35, found.AtMm, 0.3);
         Assert.InRange(found.Shape.DepthMm, 0.6, 1.2);
     }
@@ -100,7 +100,7 @@ public sealed class Telling_chips_from_stains
     public void A_notch_is_told_on_patina_whose_stains_depart_as_much_for_it_alone_is_even_and_of_the_papers_tone(double depth, double width)
     {
         var notch = new NotchShape(depth, width, false);
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v)));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Paper : Patina(x, v))).Notch;
         Assert.Equal(35, found.AtMm, 0.4);
     }
 
@@ -174,7 +174,7 @@ public sealed class Telling_chips_from_stains
     {
         var notch = new NotchShape(0.42, 0.8, false);
         double Edge(double x, double v, double line) => v < 0 ? Paper : v < 0.3 ? line : 0.2 + (1.7 * (Patina(x, v) - 0.2));
-        (NotchFit found, ChipEvidence evidence) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
+        (NotchFit found, ChipEvidence evidence, _) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
         Assert.Equal(41, found.AtMm, 0.4);
         double even = (evidence with { Dip = 1, DeepDip = 1 }).LogOdds;
         Assert.True(evidence.LogOdds > even + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an even rim {even:0.0}");
@@ -186,7 +186,7 @@ public sealed class Telling_chips_from_stains
         // The shade reaches 0.8 mm out; the light through the notch lies in it, right before the edge, 2.6 mm along.
         var notch = new NotchShape(1.4, 1.9, true);
         double Ground(double x, double v) => v < -0.8 || Math.Pow((x - 37.6) / 0.8, 2) + Math.Pow((v + 0.4) / 0.5, 2) < 1 ? Paper : 0.55 * Paper;
-        (NotchFit found, _) = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v)));
+        NotchFit found = Assert.Single(Told((x, v) => v < notch.At(x - 35) ? Ground(x, v) : Steel(v))).Notch;
         Assert.Equal(35, found.AtMm, 0.4);
     }
 
