@@ -12,8 +12,8 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     /// <summary>A line whose steel seems to end further in than the first of these, or whose heel was cut by more than the second, is found anew without what lies beyond, mm. Chosen.</summary>
     private const double EndsInsideMm = 1, CutMm = 2.5;
 
-    /// <summary>Found anew the heel must be so near to where steel seemed to end, mm, and so sure. Chosen.</summary>
-    private const double SameMm = 0.5, SureMm = 0.5;
+    /// <summary>Found anew the heel must be so near to where steel seemed to end, mm, so sure, and not less sure than the one it replaces by more than this. Chosen.</summary>
+    private const double SameMm = 0.5, SureMm = 0.5, LessSure = 1.5;
 
     /// <summary>Half of a line found this far from its path, mm, has another light sought along it from the beginning: sections around the path showed it in a corner. Chosen.</summary>
     private const double MovedMm = 0.5;
@@ -45,9 +45,15 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
 
         // What lies beyond the steel's end bends the line near it, and the light found along that is not the steel's.
         Traced again = Along(left, known, side, best.SteelsEnd);
-        bool better = best.SteelsEnd is null ? again.Misfits.Mean < best.Misfits.AlongWith(again.Misfits) : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm;
+        bool better = best.SteelsEnd is null ? again.Misfits.Mean < best.Misfits.AlongWith(again.Misfits) : EndsThere((again.Seen.Line[0] - from).Dot(forward), again.Seen.HeelUMm, best.Seen.HeelUMm);
         return WithChips(better ? again : best);
     }
+
+    /// <summary>Whether the heel found anew is the one, and not a stain at which steel seemed to end: what face and corner both told before gives way to nothing less sure.</summary>
+    /// <param name="apartMm">From where steel seemed to end to the heel found anew.</param>
+    /// <param name="uMm">Its standard uncertainty.</param>
+    /// <param name="beforeUMm">That of the heel before.</param>
+    internal static bool EndsThere(double apartMm, double uMm, double beforeUMm) => Math.Abs(apartMm) < SameMm && uMm < Math.Min(SureMm, LessSure * beforeUMm);
 
     private SeenEdge WithChips(Traced traced) => traced.Seen with { Places = new ChipFinder(sampler, map, blurPx).Find(traced.Seen.Line, traced.Seen.Inward, pixelMm, traced.DoubtMm) };
 
