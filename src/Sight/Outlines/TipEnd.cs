@@ -39,10 +39,13 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
         Spine = bare is null ? null : SpineOf(line, bare, light!.TipMm);
         Point2[] byLines = TipLines.Of(line, outline, tipAt, Spine?.Line);
         if (light is null || (Spine?.Line ?? OutlinesSpine()) is not { } spine)
-            return new(byLines, LinesUMm);
+            return new(byLines, ByLinesUMm(byLines[^1], outline[tipAt]));
         Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]) ?? AnySpine(line, byLines[^1], light);
-        return Seen is { Tells: true } seen && seen.Ended(line) is { } ended ? new(ended, seen.UMm) : new(byLines, LinesUMm);
+        return Seen is { Tells: true } seen && seen.Ended(line) is { } ended ? new(ended, seen.UMm) : new(byLines, ByLinesUMm(byLines[^1], outline[tipAt]));
     }
+
+    /// <summary>Standard uncertainty of a tip from lines alone: where the outline ends elsewhere, half of what lies between is in doubt, as at the heel.</summary>
+    internal static double ByLinesUMm(Point2 meet, Point2 outlinesEnd) => Math.Max(LinesUMm, meet.DistanceTo(outlinesEnd) / 2);
 
     /// <summary>The tip where the outline goes back along the edge's own bevel, for the flank is as bright as the paper: its spine may rise at any angle.</summary>
     private SeenTip? AnySpine(Point2[] line, Point2 at, EdgeLight light)

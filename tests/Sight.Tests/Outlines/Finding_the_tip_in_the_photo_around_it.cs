@@ -167,6 +167,12 @@ public sealed class Finding_the_tip_in_the_photo_around_it
             l => new(sampler, map, 1, 1 / PxPerMm, null, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm }, p => sampler.At(map.ToPhoto(p)).G);
     }
 
+    [Theory]
+    [InlineData(0.5, 0.4)] // blur rounds a point off by as much
+    [InlineData(3.0, 1.5)]
+    public void A_tip_from_lines_that_meet_beyond_the_outlines_end_is_in_doubt_by_half_of_what_lies_between(double beyondMm, double uMm) =>
+        Assert.Equal(uMm, TipEnd.ByLinesUMm(new(100, 50), new(100 - beyondMm, 50)), 1e-9);
+
     [Fact]
     public void A_face_that_the_corner_contradicts_gives_way_to_another_that_it_bears_out()
     {
