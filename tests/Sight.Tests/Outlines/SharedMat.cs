@@ -54,13 +54,6 @@ internal sealed record SharedMat(string Folder, JsonElement Truth, JsonElement I
     /// <summary>The sheet as it is found in the photo.</summary>
     public FoundSheet Sheet(Picture photo) => SheetFinder.Find(photo, OutlineView.Printed(Mat(Root()!))).Sheet!;
 
-    /// <summary>The photo's own view of the blade, its height told.</summary>
-    public OutlineView View()
-    {
-        using Picture photo = Picture.Read(Path.Combine(Folder, "photo.jpg"));
-        return OutlineView.Of(photo, Mat(Root()!), Input.GetProperty("focal35Mm").GetDouble(), "", height: new(EdgeHeightMm)).View!;
-    }
-
     /// <summary>Root mean square distance of the truth's points from a traced line.</summary>
     public static double Rms(IReadOnlyList<Point2> truth, IReadOnlyList<Point2> line) => Math.Sqrt(truth.Average(p => Math.Pow(Distance(line, p), 2)));
 
