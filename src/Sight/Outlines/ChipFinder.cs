@@ -16,18 +16,9 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
     /// <param name="doubtMm">How far the line may lie off as far as shadows tell.</param>
     public IReadOnlyList<SeenChip> Find(Point2[] line, Vector2[] inward, double pxMm, double doubtMm) =>
     [
-        .. Weighed(line, inward, pxMm).Where(w => IsWithin(line, w.Notch.AtMm, w.Told.WidthMm)).OrderBy(w => w.Notch.AtMm)
+        .. Weighed(line, inward, pxMm).OrderBy(w => w.Notch.AtMm)
             .Select(w => new SeenChip(w.Notch.AtMm, w.Told, w.Evidence.LogOdds, ChipSize.DepthUMm(w.Told.DepthMm, doubtMm))),
     ];
-
-    /// <summary>Whether a notch lies wholly between heel and tip, seen along the straight line from the one to the other: what reaches beyond is the corner of an edge whose line bends away there.</summary>
-    internal static bool IsWithin(Point2[] line, double atMm, double widthMm)
-    {
-        Vector2 chord = line[^1] - line[0];
-        int station = Math.Clamp((int)Math.Round(atMm / line[0].DistanceTo(line[1])), 0, line.Length - 1);
-        double along = (line[station] - line[0]).Dot(chord.Normalized());
-        return along > widthMm / 2 && chord.Norm - along > widthMm / 2;
-    }
 
     /// <summary>All places that look like notches, with what speaks for and against them.</summary>
     internal IReadOnlyList<WeighedNotch> Weighed(Point2[] line, Vector2[] inward, double pxMm)

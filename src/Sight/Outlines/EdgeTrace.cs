@@ -12,8 +12,11 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     /// <summary>A line whose steel seems to end further in than the first of these, or whose heel was cut by more than the second, is found anew without what lies beyond, mm. Chosen.</summary>
     private const double EndsInsideMm = 1, CutMm = 2.5;
 
-    /// <summary>Found anew the heel must be so near to where steel seemed to end, mm, so sure, and not less sure than the one it replaces by more than this. Chosen.</summary>
-    private const double SameMm = 0.5, SureMm = 0.5, LessSure = 1.5;
+    /// <summary>Found anew the heel must be so near to where steel seemed to end, mm, and so sure. Chosen.</summary>
+    private const double SameMm = 0.5, SureMm = 0.5;
+
+    /// <summary>A heel found anew is in no more doubt than so many times that of the one it replaces: what face and corner both told before gives way to nothing less sure. Chosen.</summary>
+    private const double LessSure = 1.5;
 
     /// <summary>Half of a line found this far from its path, mm, has another light sought along it from the beginning: sections around the path showed it in a corner. Chosen.</summary>
     private const double MovedMm = 0.5;
@@ -30,8 +33,8 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         Traced best = Along(path, known, side);
         if (known is not null)
         {
-            if (StiffLine.Of(path) is { } stiff)
-                best = Likelier(best, Along(stiff, known, side), WithoutSteps);
+            if (StiffLine.Of(path) is { } stiff && Along(stiff, known, side) is { } steady && IsAsSure(steady.Seen.HeelUMm, best.Seen.HeelUMm))
+                best = Likelier(best, steady, WithoutSteps);
             if (best.MovedMm > MovedMm)
                 best = Likelier(best, Along(Contour.Open(best.Seen.Line, 0.5 * pixelMm), known, side));
         }
@@ -45,15 +48,15 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
 
         // What lies beyond the steel's end bends the line near it, and the light found along that is not the steel's.
         Traced again = Along(left, known, side, best.SteelsEnd);
-        bool better = best.SteelsEnd is null ? again.Misfits.Mean < best.Misfits.AlongWith(again.Misfits) : EndsThere((again.Seen.Line[0] - from).Dot(forward), again.Seen.HeelUMm, best.Seen.HeelUMm);
+        bool better = IsAsSure(again.Seen.HeelUMm, best.Seen.HeelUMm)
+            && (best.SteelsEnd is null ? again.Misfits.Mean < best.Misfits.AlongWith(again.Misfits) : Math.Abs((again.Seen.Line[0] - from).Dot(forward)) < SameMm && again.Seen.HeelUMm < SureMm);
         return WithChips(better ? again : best);
     }
 
-    /// <summary>Whether the heel found anew is the one, and not a stain at which steel seemed to end: what face and corner both told before gives way to nothing less sure.</summary>
-    /// <param name="apartMm">From where steel seemed to end to the heel found anew.</param>
+    /// <summary>Whether a heel found anew is sure enough to replace the one before.</summary>
     /// <param name="uMm">Its standard uncertainty.</param>
-    /// <param name="beforeUMm">That of the heel before.</param>
-    internal static bool EndsThere(double apartMm, double uMm, double beforeUMm) => Math.Abs(apartMm) < SameMm && uMm < Math.Min(SureMm, LessSure * beforeUMm);
+    /// <param name="beforeUMm">That of the one before.</param>
+    internal static bool IsAsSure(double uMm, double beforeUMm) => uMm < LessSure * beforeUMm;
 
     private SeenEdge WithChips(Traced traced) => traced.Seen with { Places = new ChipFinder(sampler, map, blurPx).Find(traced.Seen.Line, traced.Seen.Inward, pixelMm, traced.DoubtMm) };
 

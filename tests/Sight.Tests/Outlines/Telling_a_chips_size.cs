@@ -1,4 +1,3 @@
-using Whetwright.Core.Quantities;
 using Whetwright.Sight.Outlines;
 
 namespace Whetwright.Sight.Tests.Outlines;
@@ -59,17 +58,6 @@ public sealed class Telling_a_chips_size
         EdgeStrip strip = Drawn((x, v) => v < 0 ? 0.8f : Math.Abs(x - 30) < 3 ? 0.8f : v < 0.4 ? 0.1f : 0.4f);
         (_, RimDips halfway) = RimDips.Of(strip, new StripTones(strip));
         Assert.Null(halfway.DepthMm(30, 2));
-    }
-
-    [Theory]
-    [InlineData(12, true)]
-    [InlineData(6, false)] // 1 mm from the heel as the crow flies
-    [InlineData(97, false)]
-    public void A_notch_that_reaches_beyond_the_heel_of_a_line_that_bends_away_there_is_no_chip(double atMm, bool within)
-    {
-        // 5 mm up a heel's face, then 93 mm along the edge.
-        Point2[] line = [.. Enumerable.Range(0, 10).Select(i => new Point2(0, 5 - (0.5 * i))), .. Enumerable.Range(0, 187).Select(i => new Point2(0.5 * i, 0))];
-        Assert.Equal(within, ChipFinder.IsWithin(line, atMm, widthMm: 3));
     }
 
     private static EdgeStrip Drawn(Func<double, double, float> tone) => new(60, StepMm, (x, v) => (tone(x, v), tone(x, v), tone(x, v)));

@@ -50,13 +50,12 @@ public sealed class Where_the_steel_ends_along_the_edge
     }
 
     [Theory]
-    [InlineData(0.1, 0.15, 2.0, true)] // a heel that nothing told plainly gives way
-    [InlineData(-0.1, 0.2, 0.15, true)] // as sure as the one before
-    [InlineData(0.1, 0.3, 0.15, false)] // face and corner told one before, and this, at a stain, only its half
-    [InlineData(0.8, 0.15, 2.0, false)] // found elsewhere than where steel seemed to end
-    [InlineData(0.1, 0.6, 2.0, false)] // not sure
-    public void A_heel_found_anew_where_steel_seemed_to_end_must_be_there_and_not_less_sure_than_the_one_before(double apartMm, double uMm, double beforeUMm, bool its) =>
-        Assert.Equal(its, EdgeTrace.EndsThere(apartMm, uMm, beforeUMm));
+    [InlineData(0.15, 2.0, true)] // a heel that nothing told plainly gives way
+    [InlineData(0.2, 0.15, true)] // as sure as the one before
+    [InlineData(0.3, 0.15, false)] // face and corner told one before, and this, at a stain, only its half
+    [InlineData(1.0, 0.15, false)]
+    public void A_heel_found_anew_replaces_none_that_was_surer(double uMm, double beforeUMm, bool replaces) =>
+        Assert.Equal(replaces, EdgeTrace.IsAsSure(uMm, beforeUMm));
 
     [Theory]
     [InlineData(0.35, 0.3, 0.05, false, true)]
