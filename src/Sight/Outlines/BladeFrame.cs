@@ -31,6 +31,9 @@ internal static class BladeOnly
     /// <summary>A way to the spine that meets it less squarely ends at a corner (cosine). Chosen.</summary>
     private const double SquareCosine = 0.1;
 
+    /// <summary>The spine lies opposite: jags of a ragged end further aside than this are none of it (sine). Chosen: 30°.</summary>
+    private const double OppositeSine = 0.5;
+
     /// <summary>Cuts the outline square to the chord at the heel and puts the smooth edge in place of the traced one.</summary>
     public static Point2[] Cut(Point2[] outline, Point2[] edge)
     {
@@ -103,7 +106,7 @@ internal static class BladeOnly
                     continue;
                 double u = (e - blade[i]).Dot(d) / d.Dot(d);
                 Point2 foot = blade[i] + (d * Math.Clamp(u, 0, 1));
-                if (foot.DistanceTo(e) < least)
+                if (foot.DistanceTo(e) < least && Math.Abs(foot.X - e.X) < OppositeSine * foot.DistanceTo(e))
                     (least, best) = (foot.DistanceTo(e), (foot, Math.Abs((foot - e).Normalized().Dot(d.Normalized())) < SquareCosine));
             }
 

@@ -84,4 +84,14 @@ public sealed class The_height_of_a_blade
         double WithShadow(EdgeLight told) => (told with { Lamps = [new(0.4, 0.4, 0, 0.12)] }).Prior(new(1.75, 0.3), told);
         Assert.True(WithShadow(beside) > WithShadow(edge.ForBare(2, 1.5)) + 5, "0.4 of the sky, 0.4 of a lamp on either side are more light than there is.");
     }
+
+    [Fact]
+    public void Jags_of_a_ragged_end_are_not_the_spine()
+    {
+        // An edge of 90 mm, a spine 99 mm over it, so that every place of the edge is nearer to the end between them, which runs in and out by 3 mm, wider than high.
+        Point2[] edge = [.. Enumerable.Range(0, 91).Select(i => new Point2(i, 0))];
+        Point2[] end = [.. Enumerable.Range(1, 48).Select(k => new Point2(k % 2 == 0 ? 90 : 87, -2.0 * k))];
+        Point2[] spine = [.. Enumerable.Range(0, 91).Select(i => new Point2(90 - i, -99))];
+        Assert.Equal(99, BladeOnly.Largest([.. edge, .. end, .. spine], edge)!.Value.HeightMm, 0.01);
+    }
 }
