@@ -1,6 +1,9 @@
 namespace Whetwright.Sight;
 
-/// <summary>Small dense least squares, for fits of a dozen parameters.</summary>
+/// <summary>
+/// Small dense least squares, for fits of a dozen parameters. Not Core's SymmetricMatrix: that lets covariances of full correlation pass and throws where there is no solution; a search
+/// asks thousands of times and goes on where there is none.
+/// </summary>
 internal static class LeastSquares
 {
     /// <summary>The damped Gauss–Newton step x of min |J x − r|² + λ Σ (JᵀJ)ᵢᵢ xᵢ², or null where it has none.</summary>

@@ -106,8 +106,9 @@ internal static class BladeOnly
                     continue;
                 double u = (e - blade[i]).Dot(d) / d.Dot(d);
                 Point2 foot = blade[i] + (d * Math.Clamp(u, 0, 1));
-                if (foot.DistanceTo(e) < least && Math.Abs(foot.X - e.X) < OppositeSine * foot.DistanceTo(e))
-                    (least, best) = (foot.DistanceTo(e), (foot, Math.Abs((foot - e).Normalized().Dot(d.Normalized())) < SquareCosine));
+                double away = foot.DistanceTo(e);
+                if (away < least && Math.Abs(foot.X - e.X) < OppositeSine * away)
+                    (least, best) = (away, (foot, Math.Abs((foot - e).Normalized().Dot(d.Normalized())) < SquareCosine));
             }
 
             if (best.Squarely)

@@ -33,8 +33,13 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         Traced best = Along(path, known, side);
         if (known is not null)
         {
-            if (StiffLine.Of(path) is { } stiff && Along(stiff, known, side) is { } steady && IsAsSure(steady.Seen.HeelUMm, best.Seen.HeelUMm))
-                best = Likelier(best, steady, WithoutSteps);
+            if (StiffLine.Of(path) is { } stiff)
+            {
+                Traced steady = Along(stiff, known, side);
+                if (IsAsSure(steady.Seen.HeelUMm, best.Seen.HeelUMm))
+                    best = Likelier(best, steady, WithoutSteps);
+            }
+
             if (best.MovedMm > MovedMm)
                 best = Likelier(best, Along(Contour.Open(best.Seen.Line, 0.5 * pixelMm), known, side));
         }

@@ -6,7 +6,7 @@ using Whetwright.Web.Tests.Harness;
 namespace Whetwright.Web.Tests.Harness;
 
 /// <summary>
-/// One real browser for all tests of the project: the one that CHROMIUM names, or Debian's chromium; its headless shell first, the same engine without the window around it, which takes less than half as long.
+/// One real browser for all tests of the project: the one that CHROMIUM names, or Debian's chromium; its headless shell first, the same engine without the window around it, which takes less than half of the processor's time.
 /// </summary>
 public sealed class Browser : IAsyncLifetime
 {
