@@ -52,6 +52,12 @@ if (spine)
     return 0;
 }
 
+if (args.Contains("--rules"))
+{
+    RulesAlone.Run(args[0], scenes);
+    return 0;
+}
+
 if (edge)
 {
     EdgeAlone.Run(args[0], scenes, args.Contains("--profiles"), args.Contains("--told"));

@@ -12,7 +12,7 @@ internal static class CommandLine
 {
     private const string Usage = """
         darkroom marks --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only truth|lit|pair|all]
-        darkroom mats  --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only truth|lit|all] [--place P]
+        darkroom mats  --difficulty easy|normal|hard --seed N --count K --width PX --out DIR [--only truth|lit|all] [--place P] [--mat ruled|plain|either]
         Renders photographs of known truth: one folder per seed, seeds N to N + K - 1.
         """;
 
@@ -98,12 +98,16 @@ internal static class CommandLine
         if (only is not ("truth" or "lit" or "all"))
             throw new FormatException($"--only is '{only}'; it must be truth, lit or all.");
         int place = Whole(options, "place", 0, 0, 10_000);
+        string paper = Take(options, "mat", "ruled");
+        if (paper is not ("ruled" or "plain" or "either"))
+            throw new FormatException($"--mat is '{paper}'; it must be ruled, plain or either.");
         string folder = Take(options, "out", null);
         Finish(options);
         Directory.CreateDirectory(folder);
         for (int i = 0; i < count; i++)
         {
             MatScene scene = MatScene.Generate(difficulty, seed + i).Placed(place);
+            scene = paper == "either" ? scene : scene with { Grid = paper == "ruled" };
             if (i == 0)
                 WriteText(Path.Combine(folder, "mat.json"), Describe(scene.Mat));
             string to = Path.Combine(folder, $"{difficulty.ToString().ToLowerInvariant()}_{seed + i}{(place == 0 ? "" : $"_place{place}")}");

@@ -13,6 +13,7 @@ internal static class MatCommand
     public static Command Make(ITerminal terminal)
     {
         Option<string?> sheets = new("--sheets") { Description = "Sheets side by side, 1 to 3, for long blades (default 1).", HelpName = "n" };
+        Option<bool> plain = new("--plain") { Description = "Without the fine lines ruled over the field, which show where an edge lies in its own shadow." };
         SheetPrinting sheet = new("mat");
         CommonOptions common = new();
         Command command = new("mat",
@@ -23,13 +24,14 @@ internal static class MatCommand
             + "--across-mm and --down-mm as you got them.")
         {
             sheets,
+            plain,
         };
         sheet.AddTo(command);
         common.AddTo(command);
         command.SetAction(parsed =>
         {
             CommonChoice choice = common.Read(parsed);
-            MatPrint print = MatPrint.For(sheet.Paper(parsed), Count(parsed.GetValue(sheets)));
+            MatPrint print = MatPrint.For(sheet.Paper(parsed), Count(parsed.GetValue(sheets)), ruled: !parsed.GetValue(plain));
             print = print with { Sheet = print.Sheet with { PrintScale = sheet.Scale(parsed) } };
             (string pdf, string json) = sheet.Write(parsed, print.Pdf, MatFormat.Text(print.Sheet));
             if (choice.Json)

@@ -11,6 +11,9 @@ public sealed record MatLayout
     /// <summary>Distance of a join line from the sheet's rim, mm.</summary>
     public const double JoinMm = 12;
 
+    /// <summary>Fine lines are ruled so far apart over each sheet, both ways, from its own left and top, mm; how wide they are; and how far from its rim they end, mm. Chosen.</summary>
+    public const double RuledEveryMm = 10, RuledMm = 0.1, RuledRimMm = 5;
+
     private const int FirstId = 12;
     private const int PerSheet = 10;
     private const double TopMarginMm = 10;

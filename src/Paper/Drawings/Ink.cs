@@ -26,6 +26,9 @@ public enum Ink
 
     /// <summary>The sheet itself. <c>--ww-paper</c>.</summary>
     Paper = 6,
+
+    /// <summary>Lines ruled under what is photographed: light and without colour. <c>--ww-ruling</c>.</summary>
+    Ruling = 7,
 }
 
 /// <summary>A line's width and dash, in mm.</summary>

@@ -109,6 +109,7 @@ public static class PdfWriter
         Ink.Steel => XColor.FromArgb(0xd5, 0xdb, 0xe1),
         Ink.Stone => XColor.FromArgb(0xec, 0xe7, 0xdd),
         Ink.Paper => XColor.FromArgb(0xff, 0xff, 0xff),
+        Ink.Ruling => XColor.FromArgb(0xb0, 0xb0, 0xb0),
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Not one of our inks."),
     };
 }

@@ -127,6 +127,7 @@ public static class SvgWriter
         Ink.Steel => "var(--ww-steel,#d5dbe1)",
         Ink.Stone => "var(--ww-stone,#ece7dd)",
         Ink.Paper => "var(--ww-paper,#fff)",
+        Ink.Ruling => "var(--ww-ruling,#b0b0b0)",
         _ => throw new ArgumentOutOfRangeException(nameof(ink), ink, "Not one of our inks."),
     };
 

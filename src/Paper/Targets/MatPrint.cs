@@ -15,14 +15,17 @@ public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
 
     /// <summary>Designs and prints a mat of one to three sheets.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Not one to three sheets.</exception>
-    public static MatPrint For(PaperSize paper, int sheets = 1)
+    /// <param name="paper">The paper of one sheet.</param>
+    /// <param name="sheets">How many, side by side.</param>
+    /// <param name="ruled">Whether fine lines are ruled over the field: where they end under a blade its edge lies, however dark its shadow.</param>
+    public static MatPrint For(PaperSize paper, int sheets = 1, bool ruled = true)
     {
         MatLayout layout = MatLayout.For(paper, sheets);
-        return new(PdfWriter.Write([.. Enumerable.Range(0, sheets).Select(sheet => Draw(layout, sheet))]), layout.Sheet, layout);
+        return new(PdfWriter.Write([.. Enumerable.Range(0, sheets).Select(sheet => Draw(layout, sheet, ruled))]), layout.Sheet, layout);
     }
 
     /// <summary>One sheet of a mat as a drawing; 0 is the leftmost.</summary>
-    public static Drawing Draw(MatLayout layout, int sheet)
+    public static Drawing Draw(MatLayout layout, int sheet, bool ruled = true)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(sheet);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(sheet, layout.SheetCount);
@@ -30,6 +33,8 @@ public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
         string which = layout.SheetCount == 1 ? "" : $", sheet {sheet + 1} of {layout.SheetCount}";
         var drawing = new Drawing(paper.WidthMm, paper.HeightMm, $"Mat {paper.Name.ToUpperInvariant()}{which}", "Printed mat on which a blade lies to have its outline taken.");
         SheetFiducial[] f = [.. layout.FiducialsOf(sheet)];
+        if (ruled)
+            Ruling(drawing, paper, f);
         foreach (SheetFiducial fiducial in f)
             SheetMarks.Fiducial(drawing, fiducial);
         SheetMarks.CheckAcross(drawing, layout.CheckAcrossFromMm, "check line: 100 mm between the ticks");
@@ -41,6 +46,20 @@ public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
             Join(drawing, paper, paper.WidthMm - MatLayout.JoinMm, "join line: the right sheet's cut edge lies here, ticks in line", cut: false);
         Words(drawing, layout, f, which);
         return drawing;
+    }
+
+    // From rim to rim, for a reader knows them by that from what lies on the mat; fiducials keep their quiet margins.
+    private static void Ruling(Drawing drawing, PaperSize paper, IEnumerable<SheetFiducial> fiducials)
+    {
+        const double every = MatLayout.RuledEveryMm;
+        const double rim = MatLayout.RuledRimMm;
+        var stroke = new Stroke(MatLayout.RuledMm, Ink.Ruling);
+        for (double x = every; x < paper.WidthMm - rim; x += every)
+            drawing.Line(x, rim, x, paper.HeightMm - rim, stroke);
+        for (double y = every; y < paper.HeightMm - rim; y += every)
+            drawing.Line(rim, y, paper.WidthMm - rim, y, stroke);
+        foreach (SheetFiducial f in fiducials)
+            drawing.Rectangle(f.LeftMm - f.ModuleMm, f.TopMm - f.ModuleMm, f.RightMm - f.LeftMm + (2 * f.ModuleMm), f.BottomMm - f.TopMm + (2 * f.ModuleMm), null, Ink.Paper);
     }
 
     private static void Words(Drawing drawing, MatLayout layout, SheetFiducial[] f, string which)

@@ -22,6 +22,7 @@ internal sealed partial class EdgeLightFit
         private readonly int _samples;
         private readonly int _padded;
         private readonly bool _bare;
+        private readonly double[]?[] _ruled;
 
         public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit, bool bare = false)
         {
@@ -42,7 +43,27 @@ internal sealed partial class EdgeLightFit
             _unclipped = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select((v, k) => v ? 0 : Weight(EdgeProfile.FromMm + (k * _step)))) : null)];
             _least = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select(v => v ? 0.0 : -1e9)) : null)];
             _even = Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step))));
+            _ruled = _bare ? new double[]?[profiles.Count] : Ruled(stride);
             _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
+        }
+
+        // What ruled lines cost each place in the section nearest to where each ends; where not all sections are looked at they count in that measure.
+        private double[]?[] Ruled(int stride)
+        {
+            double[]?[] ruled = new double[]?[_profiles.Count];
+            double share = RuledCounts * _profiles.Count / _fit._profiles.Count;
+            int first = (int)Math.Round((OutermostMm - EdgeProfile.FromMm) / EdgeProfile.StepMm);
+            foreach (EdgeProfile p in _fit._profiles)
+            {
+                if (p.Ruled is not { } costs)
+                    continue;
+                double[] row = ruled[EdgeProfile.Nearest(_profiles, p.AtMm)] ??= new double[_places];
+                double least = costs.Min();
+                for (int k = 0; k < _places; k++)
+                    row[k] += share * (costs[first + (k * stride)] - least);
+            }
+
+            return ruled;
         }
 
         // Far from the edge other things are seen than the model knows of.
@@ -138,11 +159,16 @@ internal sealed partial class EdgeLightFit
             for (int i = 0; i < _profiles.Count; i++)
             {
                 light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
-                sum += Section(i, paper, bevel, flank, shoulder);
+                sum += Section(i, paper, bevel, flank, shoulder) + (_ruled[i]?[Place(inwardMm[i])] ?? 0);
             }
 
             return sum;
         }
+
+        // What ruled lines cost such an edge, as one look at them does.
+        public double RuledAt(double[] inwardMm) => _ruled.Select((costs, i) => costs?[Place(inwardMm[i])] ?? 0).Sum() / RuledCounts;
+
+        private int Place(double inwardMm) => Math.Clamp((int)Math.Round((inwardMm - OutermostMm) / _step), 0, _places - 1);
 
         // Section by section, a row of places each; what is not looked at stays unset.
         private double[] Costs(EdgeLight light, (int From, int To)[]? near)
@@ -165,7 +191,7 @@ internal sealed partial class EdgeLightFit
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;
-                    cost[(i * _places) + k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded));
+                    cost[(i * _places) + k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded)) + (_ruled[i]?[k] ?? 0);
                 }
             }
 

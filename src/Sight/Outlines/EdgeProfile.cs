@@ -11,6 +11,9 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Light">Linear light, three channels against depth.</param>
 internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, double View, double[][] Light)
 {
+    /// <summary>−2 log likelihood of the edge at each sample, as ruled lines that end here tell it (<see cref="RuledEnd"/>); null where none does.</summary>
+    public IReadOnlyList<double>? Ruled { get; init; }
+
     private const double EveryMm = 2;
     private const double HalfMm = 3;
 
@@ -44,6 +47,9 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
 
         return profiles;
     }
+
+    /// <summary>Which of some profiles lies nearest to a place along the line of stations.</summary>
+    public static int Nearest(IReadOnlyList<EdgeProfile> profiles, double atMm) => Enumerable.Range(0, profiles.Count).MinBy(i => Math.Abs(profiles[i].AtMm - atMm));
 
     private static double[][] Median(Point2[] line, Vector2[] inward, int from, int to, PhotoSampler sampler, LensMap map)
     {

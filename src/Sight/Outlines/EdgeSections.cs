@@ -53,19 +53,37 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     {
         double ds = line[0].DistanceTo(line[1]);
         (double[] eachPlace, double[] each, double[] eachU) = Each(line, inward, pxMm);
-        IReadOnlyList<EdgeProfile> profiles = EdgeProfile.Along(line, inward, sampler, map, ds, camera);
-        if (profiles.Count < FewestSections)
+        RuledLines? ruled = RuledLines.Find(sampler, map, line, inward);
+        EdgeProfile[] profiles = Profiles(line, inward, ds, ruled, pxMm);
+        if (profiles.Length < FewestSections)
             return (eachPlace, each, eachU);
         double[] held = [.. profiles.Select(p => -At(eachPlace, each, p.AtMm))];
         (double[] found, double[] smooth) = Under(profiles, held, move =>
         {
             Point2[] there = [.. line.Select((p, i) => p + (inward[i] * At([.. profiles.Select(q => q.AtMm)], move, i * ds)))];
-            return EdgeProfile.Along(there, inward, sampler, map, ds, camera);
+            return Profiles(there, inward, ds, ruled, pxMm);
         }, pxMm);
         double[] place = [.. profiles.Select(p => p.AtMm)];
         int[] station = [.. place.Select(a => Math.Clamp((int)Math.Round(a / ds), 0, line.Length - 1))];
         double[] bridge = BridgedEdge.OutwardMm([.. station.Select((s, i) => line[s] + (inward[s] * -smooth[i]))], [.. station.Select(s => inward[s])]);
         return (place, [.. smooth.Zip(bridge, (a, b) => a + b)], [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
+    }
+
+    // Each ruled line's end is told with the section nearest to it.
+    private EdgeProfile[] Profiles(Point2[] line, Vector2[] inward, double ds, RuledLines? ruled, double pxMm)
+    {
+        EdgeProfile[] profiles = [.. EdgeProfile.Along(line, inward, sampler, map, ds, camera)];
+        if (ruled is null || profiles.Length == 0)
+            return profiles;
+        IReadOnlyList<RuledEnd> ends = RuledEnd.Of(ruled, line, inward);
+        foreach (RuledEnd end in ends)
+        {
+            int nearest = EdgeProfile.Nearest(profiles, end.AtMm);
+            double[] costs = end.Costs(ends, pxMm, sigmaPx * pxMm);
+            profiles[nearest] = profiles[nearest] with { Ruled = profiles[nearest].Ruled is { } other ? [.. other.Zip(costs, (a, b) => a + b)] : costs };
+        }
+
+        return profiles;
     }
 
     /// <summary>

@@ -36,10 +36,32 @@ public sealed class PrintedMatTests
         Assert.Equal(100.0, down, 0.1);
     }
 
-    [Fact]
-    public void Where_the_blade_lies_the_mat_is_bare_paper()
+    [Theory]
+    [InlineData("a4", 1)]
+    [InlineData("letter", 2)]
+    public void Fine_lines_are_ruled_over_the_field_every_10_mm_and_nothing_else(string paper, int sheets)
     {
-        MatPrint print = MatPrint.For(KnownPaperSizes.A4);
+        MatPrint print = MatPrint.For(KnownPaperSizes.Named(paper), sheets);
+        using var page = new PrintedPage(print.Pdf);
+
+        GrayRaster raster = page.Raster(300);
+
+        SheetRectangle field = print.Layout.FieldMm;
+        double y = (10 * Math.Ceiling((field.TopMm + 10) / 10)) + 5;
+        for (double x = 20; x < print.Layout.Paper.WidthMm - 20; x += 10)
+        {
+            Assert.Equal(x, Middle(at => raster.AtMm(at, y), x), 0.1);
+            Assert.True(raster.AtMm(x + 5, y) > 250, $"Ink between the lines at {x + 5}, {y} mm.");
+        }
+
+        for (y = 10 * Math.Ceiling((field.TopMm + 3) / 10); y < field.BottomMm - 3; y += 10)
+            Assert.Equal(y, Middle(at => raster.AtMm(25, at), y), 0.1);
+    }
+
+    [Fact]
+    public void Where_the_blade_lies_a_plain_mat_is_bare_paper()
+    {
+        MatPrint print = MatPrint.For(KnownPaperSizes.A4, ruled: false);
         using var page = new PrintedPage(print.Pdf);
 
         GrayRaster raster = page.Raster(100);
@@ -50,5 +72,14 @@ public sealed class PrintedMatTests
             for (double y = field.TopMm; y < field.BottomMm; y += 0.5)
                 Assert.True(raster.AtMm(x, y) > 250, $"Ink in the field at {x}, {y} mm.");
         }
+    }
+
+    // Middle of what little ink lies within 2 mm of a place; a line that is there darkens a pixel by a tenth at least.
+    private static double Middle(Func<double, double> tone, double near)
+    {
+        double[] at = [.. Enumerable.Range(-40, 81).Select(k => near + (0.05 * k))];
+        double[] ink = [.. at.Select(v => Math.Max(0, 250 - tone(v)))];
+        Assert.True(ink.Max() > 20, $"No line near {near} mm.");
+        return at.Zip(ink, (v, w) => v * w).Sum() / ink.Sum();
     }
 }
