@@ -126,7 +126,7 @@ internal sealed partial class EdgeLightFit
             for (int i = n - 1; i >= 0; i--)
             {
                 Span<double> here = cost.AsSpan(i * _places, _places);
-                own[i] = here[at];
+                own[i] = here[at] - (_ruled[i]?[at] ?? 0);
                 inward[i] = OutermostMm + (at * _step);
                 (int first, int last) = near?[i] ?? (0, _places - 1);
                 if (at > first && at < last)

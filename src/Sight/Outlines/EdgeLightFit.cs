@@ -33,7 +33,7 @@ internal sealed partial class EdgeLightFit
     /// What ruled lines tell counts so many times against what the light tells: explanations of the light are weighed by so much less than if each sample stood for itself, while
     /// each line's end does. Chosen from trials.
     /// </summary>
-    private const double RuledCounts = 10;
+    private const double RuledCounts = 8;
 
     private static readonly double[] s_shiftsMm = [-0.6, -0.3, 0.3, 0.6, 1, 1.5];
 
@@ -64,7 +64,7 @@ internal sealed partial class EdgeLightFit
 
     private EdgeLight Usual => _beside ?? (_known is { } known ? EdgeLight.Usual.At(known) : EdgeLight.Usual);
 
-    /// <summary>Places of the steel, inward from the line, with what each costs and how sharply.</summary>
+    /// <summary>Places of the steel, inward from the line, with what the light there costs, ruled lines aside, for not every section has one, and how sharply it is told.</summary>
     public sealed record Places(double[] InwardMm, double[] Cost, double[] Curvature, double Total);
 
     /// <summary>Where the edge may lie.</summary>
