@@ -11,7 +11,7 @@ namespace Whetwright.Paper.Targets;
 /// <param name="Layout">The layout, with the lengths that fit.</param>
 public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
 {
-    private const double SmallMm = 2.3;
+    private const double SmallMm = 2.3, LineMm = 2.8;
 
     /// <summary>Designs and prints a mat of one to three sheets.</summary>
     /// <exception cref="ArgumentOutOfRangeException">Not one to three sheets.</exception>
@@ -54,12 +54,15 @@ public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
         const double every = MatLayout.RuledEveryMm;
         const double rim = MatLayout.RuledRimMm;
         var stroke = new Stroke(MatLayout.RuledMm, Ink.Ruling);
-        for (double x = every; x < paper.WidthMm - rim; x += every)
+        for (double x = every * Math.Ceiling(MatLayout.JoinMm / every); x < paper.WidthMm - MatLayout.JoinMm; x += every)
             drawing.Line(x, rim, x, paper.HeightMm - rim, stroke);
         for (double y = every; y < paper.HeightMm - rim; y += every)
             drawing.Line(rim, y, paper.WidthMm - rim, y, stroke);
         foreach (SheetFiducial f in fiducials)
-            drawing.Rectangle(f.LeftMm - f.ModuleMm, f.TopMm - f.ModuleMm, f.RightMm - f.LeftMm + (2 * f.ModuleMm), f.BottomMm - f.TopMm + (2 * f.ModuleMm), null, Ink.Paper);
+        {
+            (double top, double bottom) = f.TopMm < paper.HeightMm / 2 ? (0, f.BottomMm + f.ModuleMm) : (f.TopMm - f.ModuleMm, paper.HeightMm);
+            drawing.Rectangle(f.LeftMm - f.ModuleMm, top, f.RightMm - f.LeftMm + (2 * f.ModuleMm), bottom - top, null, Ink.Paper);
+        }
     }
 
     private static void Words(Drawing drawing, MatLayout layout, SheetFiducial[] f, string which)
@@ -84,10 +87,14 @@ public sealed record MatPrint(byte[] Pdf, MatSheet Sheet, MatLayout Layout)
         double x = left.RightMm + left.ModuleMm + 1;
         double width = right.LeftMm - right.ModuleMm - 1 - x;
         double y = top + headMm;
+
+        // No ruled line strikes the words out.
+        int lines = words.Sum(paragraph => FontMetrics.Of(TextFace.Regular).Lines(Printable.Of(paragraph), SmallMm, width).Count);
+        drawing.Rectangle(x - 1, top - 1, width + 2, headMm + 3.2 + ((lines - 1) * LineMm) + 2, null, Ink.Paper);
         drawing.Text(x, y, head, FontMetrics.Of(TextFace.Bold).SizeToFit(head, headMm, width), TextAnchor.Start, TextFace.Bold);
         y += 3.2;
         foreach (string paragraph in words)
-            y = drawing.Paragraph(x, y, width, paragraph, SmallMm, lineMm: 2.8);
+            y = drawing.Paragraph(x, y, width, paragraph, SmallMm, lineMm: LineMm);
     }
 
     private static void Join(Drawing drawing, PaperSize paper, double x, string words, bool cut)
