@@ -203,7 +203,7 @@ public sealed class Reading_the_edge(Browser browser)
 
         await visitor.TapAsync("Take the outline");
 
-        await Assertions.Expect(visitor.Page.Locator(".told")).ToContainTextAsync("from heel to tip", new() { Timeout = 60_000 });
+        await Assertions.Expect(visitor.Page.Locator(".told")).ToContainTextAsync("from heel to tip", new() { Timeout = 180_000 });
         JsonElement cli = BenchShop.Cli("trace", BenchShop.Sample("mats", "photo.jpg"), "--mat", BenchShop.Sample("mats", "mat.json"), "--edge-height-mm", "0.9", "--spine-mm", "2.2");
         using JsonDocument kept = JsonDocument.Parse(Assert.Single(await shop.FactsAsync<OutlineTaken>()).ResultJson!);
         Assert.True(JsonElement.DeepEquals(cli.GetProperty("edgeMm"), kept.RootElement.GetProperty("edgeMm")));
