@@ -61,7 +61,10 @@ internal static class RulesAlone
         }
 
         IReadOnlyList<RuledEnd> ends = RuledEnd.Of(ruled, stations, inward);
-        double[][] costs = [.. ends.Select(e => e.Costs(ends, pixelMm, blurMm))];
+        if (ends.Count == 0)
+            return null;
+        double[] everywhere = RuledEnd.Everywhere(ends);
+        double[][] costs = [.. ends.Select(e => e.Costs(everywhere, pixelMm, blurMm))];
         double[] shifts = [.. Enumerable.Range(0, (int)(2 * MostMm / StepMm) + 1).Select(k => (k * StepMm) - MostMm)];
         double[] all = [.. shifts.Select(v => costs.Sum(c => c[(int)Math.Round((v - EdgeProfile.FromMm) / StepMm)]))];
         double[] odds = [.. all.Select(c => Math.Exp(-0.5 * (c - all.Min())))];

@@ -13,7 +13,7 @@ internal static class MatCommand
     public static Command Make(ITerminal terminal)
     {
         Option<string?> sheets = new("--sheets") { Description = "Sheets side by side, 1 to 3, for long blades (default 1).", HelpName = "n" };
-        Option<bool> plain = new("--plain") { Description = "Without the fine lines ruled over the field, which show where an edge lies in its own shadow." };
+        Option<bool> plain = new("--plain") { Description = "Without the fine lines ruled over the sheet, which show where an edge lies in its own shadow." };
         SheetPrinting sheet = new("mat");
         CommonOptions common = new();
         Command command = new("mat",

@@ -76,10 +76,11 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         if (ruled is null || profiles.Length == 0)
             return profiles;
         IReadOnlyList<RuledEnd> ends = RuledEnd.Of(ruled, line, inward);
+        double[] everywhere = ends.Count == 0 ? [] : RuledEnd.Everywhere(ends);
         foreach (RuledEnd end in ends)
         {
             int nearest = EdgeProfile.Nearest(profiles, end.AtMm);
-            double[] costs = end.Costs(ends, pxMm, sigmaPx * pxMm);
+            double[] costs = end.Costs(everywhere, pxMm, sigmaPx * pxMm);
             profiles[nearest] = profiles[nearest] with { Ruled = profiles[nearest].Ruled is { } other ? [.. other.Zip(costs, (a, b) => a + b)] : costs };
         }
 

@@ -53,12 +53,12 @@ internal sealed record RuledEnd(double AtMm, double[] Ink, double[] Paper, IRead
     }
 
     /// <summary>−2 log likelihood of the edge at each sample of a profile, above the likeliest.</summary>
-    /// <param name="all">All ends along the edge.</param>
+    /// <param name="everywhere">What is found beside all the lines (<see cref="Everywhere"/>).</param>
     /// <param name="pixelMm">A pixel on the mat: samples nearer than some of them tell the same.</param>
     /// <param name="blurMm">The camera's blur on the mat.</param>
-    public double[] Costs(IReadOnlyList<RuledEnd> all, double pixelMm, double blurMm)
+    public double[] Costs(double[] everywhere, double pixelMm, double blurMm)
     {
-        double[] noise = Noise(all);
+        double[] noise = Noise(everywhere);
         double looks = Math.Min(1, EdgeProfile.StepMm / (PixelsAlike * pixelMm));
         double[] costs = [.. Enumerable.Range(0, EdgeProfile.Count).Select(k => Cost(Depth(k), noise, looks, blurMm))];
         double least = costs.Min();
@@ -83,19 +83,27 @@ internal sealed record RuledEnd(double AtMm, double[] Ink, double[] Paper, IRead
     }
 
     // Half from what is found beside this line, half from beside all lines, at one depth: stains lie here or there, and six looks alone tell a spread badly.
-    private double[] Noise(IReadOnlyList<RuledEnd> all)
+    private double[] Noise(double[] everywhere)
     {
         double[] noise = new double[EdgeProfile.Count];
         for (int k = 0; k < noise.Length; k++)
         {
-            int[] near = [.. new[] { k - 2, k, k + 2 }.Where(j => j >= 0 && j < noise.Length)];
-            double here = Spread([.. Nothing.SelectMany(v => near.Select(j => v[j]))]);
-            double everywhere = Spread([.. all.SelectMany(e => e.Nothing).SelectMany(v => near.Select(j => v[j]))]);
-            noise[k] = Math.Sqrt(Sq(LeastNoise * Paper[k]) + (0.5 * (Sq(here) + Sq(everywhere))) + 1e-12);
+            double here = SpreadAt(Nothing, k);
+            noise[k] = Math.Sqrt(Sq(LeastNoise * Paper[k]) + (0.5 * (Sq(here) + Sq(everywhere[k]))) + 1e-12);
         }
 
         return noise;
     }
+
+    /// <summary>How far what is found where no line is spreads at each sample, beside all the ends along an edge.</summary>
+    public static double[] Everywhere(IReadOnlyList<RuledEnd> all)
+    {
+        double[][] nothing = [.. all.SelectMany(e => e.Nothing)];
+        return [.. Enumerable.Range(0, EdgeProfile.Count).Select(k => SpreadAt(nothing, k))];
+    }
+
+    private static double SpreadAt(IReadOnlyList<double[]> nothing, int sample) =>
+        Spread([.. nothing.SelectMany(v => new[] { sample - 2, sample, sample + 2 }.Where(j => j >= 0 && j < v.Length).Select(j => v[j]))]);
 
     /// <summary>Root mean square of all but the tenth furthest from nothing, times what that takes from a normal one: 1/√(1 − 2·z·φ(z)/0.9), z = 1.645.</summary>
     private static double Spread(double[] v)

@@ -42,7 +42,8 @@ public sealed class Where_ruled_lines_end
         RuledLines ruled = RuledLines.Find(On(Drawn(down: true)), s_map, stations, Inward)!;
 
         IReadOnlyList<RuledEnd> ends = RuledEnd.Of(ruled, stations, Inward);
-        double[][] costs = [.. ends.Select(e => e.Costs(ends, PixelMm, PixelMm))];
+        double[] everywhere = RuledEnd.Everywhere(ends);
+        double[][] costs = [.. ends.Select(e => e.Costs(everywhere, PixelMm, PixelMm))];
         double[] all = [.. Enumerable.Range(0, EdgeProfile.Count).Select(k => costs.Sum(c => c[k]))];
 
         Assert.True(ends.Count >= 12, $"{ends.Count} ends.");
