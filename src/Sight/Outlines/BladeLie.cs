@@ -168,7 +168,8 @@ internal sealed partial class BladeLie
     /// <param name="outline">The outline.</param>
     /// <param name="heelToward">About where the heel's end lies from the tip's, where a person told it; then only that end is looked at for a handle.</param>
     /// <param name="lightAt">The photo's light at a place on the mat, where there is a photo.</param>
-    public static BladeLie Of(Point2[] outline, Vector2? heelToward = null, Func<Point2, double>? lightAt = null)
+    /// <param name="onFlank">Whether the blade was told to lie on its flank: a handle as wide as the blade would lift it.</param>
+    public static BladeLie Of(Point2[] outline, Vector2? heelToward = null, Func<Point2, double>? lightAt = null, bool onFlank = false)
     {
         Vector2 axis = LongAxis(outline);
         if (heelToward is { } told)
@@ -182,13 +183,13 @@ internal sealed partial class BladeLie
             return end.With(step.At, (step.Low, step.High));
 
         // No step: a handle may be as wide as the blade, or wider, and then reaches out over the blade's sides.
-        foreach (BladeLie fat in ends)
+        foreach (BladeLie fat in onFlank ? [] : ends)
         {
             if (fat.Reach(atTip: false) is { Round: false, OverMm: > 1.5, StepMm: > LeastReachStepMm } reach && reach.ToMm > ShortestGripMm && fat.Gripped(reach.ToMm) && fat.Slender(reach.ToMm))
                 return fat.With(reach.ToMm, (0, 0));
         }
 
-        foreach (BladeLie even in ends)
+        foreach (BladeLie even in onFlank ? [] : ends)
         {
             if (lightAt is not null && even.GripByTone(lightAt) is { } grip)
                 return even.With(grip, (0, 0), byTone: true);

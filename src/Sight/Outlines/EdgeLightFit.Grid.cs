@@ -165,6 +165,23 @@ internal sealed partial class EdgeLightFit
             return sum;
         }
 
+        /// <summary>How badly a light explains the paper alone, the edge held: mean over the sections of the natural logarithm of what it leaves, against the floor.</summary>
+        public double PaperAt(EdgeLight light, double[] inwardMm)
+        {
+            Span<double> paper = stackalloc double[_padded];
+            Span<double> bevel = stackalloc double[_padded];
+            Span<double> flank = stackalloc double[_padded];
+            Span<double> shoulder = stackalloc double[_padded];
+            double sum = 0;
+            for (int i = 0; i < _profiles.Count; i++)
+            {
+                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
+                sum += Paper(i, paper, bevel, flank, shoulder);
+            }
+
+            return sum / _profiles.Count;
+        }
+
         // What ruled lines cost such an edge, as one look at them does.
         public double RuledAt(double[] inwardMm) => _ruled.Select((costs, i) => costs?[Place(inwardMm[i])] ?? 0).Sum() / RuledCounts;
 

@@ -68,6 +68,9 @@ internal sealed partial class EdgeLightFit
     /// <summary>The likeliest light, begun from one that was found in sections drawn around another line.</summary>
     public Weighed Again(EdgeLight begin) => ToTheEnd(begin, new(this, Math.Max(1, _profiles.Count / Few), SpineEvery));
 
+    /// <summary>How badly a light explains the paper beside edge and spine, steel left out (natural logarithm of what it leaves, both sides' sum).</summary>
+    public double PaperMisfit(EdgeLight light) => new Sides(this, Math.Max(1, _profiles.Count / Few), SpineEvery).PaperMisfit(light);
+
     private Weighed ToTheEnd(EdgeLight from, Sides on)
     {
         Func<EdgeLight?, double> cost = on.Near(from);

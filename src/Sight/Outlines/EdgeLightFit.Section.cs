@@ -21,6 +21,9 @@ internal sealed partial class EdgeLightFit
         /// <summary>Share of samples below which a variance is not told by them. Chosen.</summary>
         private const double LeastShare = 1e-3;
 
+        /// <summary>Share of paper in a section below which its light is not told from blur. Chosen.</summary>
+        private const double LeastPaper = 0.2;
+
         /// <summary>Sums of products of what a section shows for its four tones.</summary>
         private readonly record struct Products(double PP, double PQ, double PR, double QQ, double QR, double RR, double GP, double GQ, double GR, double GG);
 
@@ -47,10 +50,25 @@ internal sealed partial class EdgeLightFit
         /// </summary>
         private double Cost(Unexplained left, double steel)
         {
-            double floor = _level.Length * _all * Floor * Floor;
-            double Of(double share, double squares) => share * Math.Log(1 + (Math.Max(0, squares) / ((LeastShare + share) * floor)));
+            double Of(double share, double squares) => share * Math.Log(1 + (Math.Max(0, squares) / ((LeastShare + share) * UnexplainedFloor)));
             return _bare ? Of(1, left.Paper + left.Steel) : Of(1 - steel, left.Paper) + Of(steel, left.Steel);
         }
+
+        // Natural logarithm of what a section leaves unexplained of its paper, against the floor; nothing where hardly any paper is seen.
+        private double Paper(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
+        {
+            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
+            ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
+            ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
+            ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
+            double share = 1 - SteelShare(q, r);
+            double left = Misfit(section, _weight[section], Tie * _all, p, q, r, g).Paper;
+            if (_unclipped[section] is { } weight)
+                left = Math.Min(left, Misfit(section, weight, LooseTie * _all, p, q, r, g).Paper);
+            return share < LeastPaper ? 0 : Math.Log(1 + (Math.Max(0, left) / ((LeastShare + share) * UnexplainedFloor)));
+        }
+
+        private double UnexplainedFloor => _level.Length * _all * Floor * Floor;
 
         // How much of what a section shows, weighed, is steel.
         private double SteelShare(ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r)

@@ -16,6 +16,12 @@ internal sealed partial class EdgeLightFit
 
         public (int From, int To)[] Near(EdgeLight light) => grid.Near(grid.Solve(side.Under(light)).InwardMm);
 
+        public double PaperMisfit(EdgeLight light)
+        {
+            EdgeLight here = side.Under(light);
+            return grid.PaperAt(here, grid.Solve(here).InwardMm);
+        }
+
         public double Cost(EdgeLight light, (int From, int To)[]? near = null) => grid.Solve(side.Under(light), near).Total;
     }
 
@@ -29,7 +35,10 @@ internal sealed partial class EdgeLightFit
         /// <summary>−2 log likelihood of a light with the likeliest lines under it, and of the light itself.</summary>
         public double Cost(EdgeLight? light) => Cost(light, null, null);
 
-        /// <summary>The same for lights like one, whose lines are looked for near its own.</summary>
+        /// <summary>How badly a light explains the paper beside edge and spine, steel left out: the sum of both sides' natural logarithms of what it leaves.</summary>
+        public double PaperMisfit(EdgeLight light) => Edge.PaperAt(light, Edge.Solve(light).InwardMm) + (_spine?.PaperMisfit(light) ?? 0);
+
+        /// <summary>What a light costs, for lights like one, whose lines are looked for near its own.</summary>
         public Func<EdgeLight?, double> Near(EdgeLight from)
         {
             (int From, int To)[] edge = Edge.Near(Edge.Solve(from).InwardMm);

@@ -48,6 +48,11 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
     /// <summary>How far the edge may lie from where it was found, as far as its shadows tell; 0 without a light.</summary>
     public double DoubtMm { get; private set; }
 
+    /// <summary>How badly the light explains the paper beside edge and spine (<see cref="EdgeLightFit.PaperMisfit"/>); null without a light.</summary>
+    public double? PaperMisfit => _best?.Fit.PaperMisfit(_best.Light);
+
+    private Explanation? _best;
+
     /// <summary>Corrections toward the outside at places along the line of stations, smoothed; mm.</summary>
     public (double[] AtMm, double[] OutwardMm, double[] UMm) Of(Point2[] line, Vector2[] inward, double pxMm)
     {
@@ -108,7 +113,7 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         double[] found = [.. place.Select((_, i) => Mean(e => e.InwardMm[i]))];
         double middle = Mean(e => e.InwardMm.Average());
         double spread = Math.Sqrt(Mean(e => Math.Pow(e.InwardMm.Average() - middle, 2)));
-        Light = best.Light;
+        (_best, Light) = (best, best.Light);
         (Misfits, DoubtMm) = ([.. place.Zip(best.Places.Cost)], Math.Max(spread, best.Fit.DoubtMm(Light, best.Places.InwardMm)));
         return (found, Smooth(place, [.. found.Select(v => -v)], Weights(best.Places)));
     }

@@ -161,7 +161,7 @@ internal sealed record OutlineView
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
-        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)));
+        BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)), told.OnFlank == true);
         KnownHeight? known = height.Of(lie.HasHandle);
         (SmoothEdge Edge, EdgeSide Side)? low = SideOf(outline, coarse, lie, high: false);
         (SmoothEdge Edge, EdgeSide Side)? high = SideOf(outline, coarse, lie, high: true);
@@ -176,21 +176,30 @@ internal sealed record OutlineView
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         double odds;
+        LitSides? lit = null;
+        double LitOdds(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) < LitSides.SureOdds && known is { } lift
+            && (lit = LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm)) is not null ? lit.EdgeHigh : 0;
         if (lie.EndsKnown)
         {
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm).Total;
+            odds += LitOdds(odds);
         }
         else
         {
             EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm);
-            if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds && told.EdgeToward is null && Math.Abs(ends.EdgeHigh) > LitSweep.LeastSides)
+            double litSides = LitOdds(Math.Min(Math.Abs(ends.EdgeHigh), Math.Abs(ends.TipFar)));
+
+            // The outline runs along shadows' rims here and there; a line under the light does not, and an edge's alone sweeps.
+            Func<bool, double[]?>? sweeps = lit is not null ? isHigh => LitSweep.InsideMm([.. (isHigh ? lit.High : lit.Low).Line.Select(lie.Of)], isHigh) : null;
+            if (lit is null && Math.Abs(ends.TipFar) < EndChoice.LeastOdds && told.EdgeToward is null && Math.Abs(ends.EdgeHigh) > LitSweep.LeastSides)
             {
-                // The outline runs along shadows' rims here and there; the likelier side's line under the light does not, and an edge's alone sweeps.
-                bool isHigh = ends.EdgeHigh > 0;
-                double[] lit = LitSweep.InsideMm(lie, (isHigh ? high.Value : low.Value).Edge, isHigh, new(sampler, sheet.Map, blur, camera, known), outline.PixelMm);
-                ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm, side => side == isHigh ? lit : null);
+                bool likelier = ends.EdgeHigh > 0;
+                double[] its = LitSweep.InsideMm(lie, (likelier ? high.Value : low.Value).Edge, likelier, new(sampler, sheet.Map, blur, camera, known), outline.PixelMm);
+                sweeps = isHigh => isHigh == likelier ? its : null;
             }
 
+            if (sweeps is not null)
+                ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm, litSides, sweeps);
             if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
                 return (null, new(EndsAlike, $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;
@@ -256,9 +265,9 @@ internal sealed record OutlineView
         new("edge-not-found", $"{which}No two long sides with a heel and a tip were found on the outline. See that heel and tip are uncovered and on the mat, and that nothing touches the blade.");
 
     /// <summary>Heel's end and edge's side of a thing whose ends are equally wide, told together.</summary>
-    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm, MatCamera camera, double blurMm, Func<bool, double[]?>? insideMm = null)
+    internal static EndOdds Ends(BladeLie lie, SmoothEdge low, SmoothEdge high, BladeTold told, PhotoSampler sampler, LensMap map, double pxMm, MatCamera camera, double blurMm, double litSides = 0, Func<bool, double[]?>? insideMm = null)
     {
-        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm, camera, blurMm).OfBlank;
+        double sides = told.EdgeToward is { } side ? (SideChoice.Told(lie, side) > 0 ? double.MaxValue : double.MinValue) : SideChoice.Judge(lie, low, high, sampler, map, pxMm, camera, blurMm).OfBlank + litSides;
         return EndChoice.Judge(lie, sides, EndChoice.HaloFades(low, sampler, map), EndChoice.HaloFades(high, sampler, map), insideMm);
     }
 

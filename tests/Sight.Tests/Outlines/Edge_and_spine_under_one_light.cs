@@ -32,6 +32,34 @@ public sealed class Edge_and_spine_under_one_light
         Assert.True(together < 0.2 && together < 0.4 * alone, $"{together:0.000} mm off with the spine's side, {alone:0.000} without.");
     }
 
+    [Theory]
+    [InlineData(0.3)]
+    [InlineData(0.7)]
+    public void Taken_for_a_spine_an_edge_leaves_more_of_the_paper_unexplained(double lean)
+    {
+        List<EdgeProfile> edge = Drawn(Share, lean, bevel: _ => 0.4, flank: _ => 0.4, spread: 0.12);
+        List<EdgeProfile> spine = Drawn(0, 0, bevel: _ => 0.4, flank: _ => 0.4, heelMm: 2 * HeelMm, tipMm: 2 * TipMm);
+        double Misfit(List<EdgeProfile> one, List<EdgeProfile> other)
+        {
+            var fit = new EdgeLightFit(one, BlurMm, 0.25, KnownHeight.Told((HeelMm + TipMm) / 2)) { Spine = new([.. other.Select(p => p with { TurnRad = Math.PI })], Lifted: false, SpineMm: null, WallPerMm: -0.1) };
+            return fit.PaperMisfit(fit.Find([new(new double[one.Count]), .. EdgeSections.BehindRims(one, KnownHeight.Told((HeelMm + TipMm) / 2))]).Light);
+        }
+
+        (double right, double wrong) = (Misfit(edge, spine), Misfit(spine, edge));
+        Assert.True(wrong > right + 0.2, $"{right:0.00} as they are, {wrong:0.00} turned about.");
+        Assert.True(new LitSides(new(right, []), new(wrong, [])).EdgeHigh < 0);
+    }
+
+    [Fact]
+    public void Steel_does_not_tell_edge_from_spine()
+    {
+        // The same paper under the same light; the steel beside it even, and mottled.
+        EdgeLight light = EdgeLight.Usual with { HeelMm = HeelMm, TipMm = TipMm, Sky = Sky, BevelMm = BevelMm };
+        double Misfit(Func<int, double> flank, Func<int, double, double, double>? steel) => new EdgeLightFit(Drawn(0, 0, bevel: _ => 0.3, flank, steel: steel), BlurMm, 0.25, KnownHeight.Told(1.15)).PaperMisfit(light);
+
+        Assert.Equal(Misfit(_ => 0.3, null), Misfit(_ => 0.3, (i, x, tone) => tone * (1 + (0.3 * Math.Sin((9 * x) + i)))), 0.25);
+    }
+
     [Fact]
     public void A_lamp_that_shades_the_spines_side_is_found_there_and_leaves_the_edge_in_its_light()
     {

@@ -1,5 +1,6 @@
 using OpenCvSharp;
 using Whetwright.Core.Quantities;
+using Whetwright.Core.Targets;
 using Whetwright.Sight.Outlines;
 
 namespace Whetwright.Sight.Tests.Outlines;
@@ -36,6 +37,14 @@ public sealed class Finding_the_blade
         Assert.Equal(TraceOutcome.Traced, traced.Outcome);
         Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.7);
         Assert.InRange(traced.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
+    }
+
+    [Fact]
+    public void A_blade_told_to_lie_on_its_flank_has_no_handle_as_wide_as_itself()
+    {
+        TracedOutline traced = DrawnBlade.Trace(gripMm: 85, onFlank: true, edge: MatSide.Top);
+
+        Assert.NotInRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 40);
     }
 
     [Fact]
@@ -255,6 +264,7 @@ public sealed class Finding_the_blade
         Draw(p, new(0, broadMm), new(0, 0), 0.25);
 
         Assert.Equal(handle, BladeLie.Of([.. p]).HasHandle);
+        Assert.False(BladeLie.Of([.. p], onFlank: true).HasHandle); // it would lift the blade
     }
 
     [Theory]
