@@ -27,6 +27,9 @@ internal static class HeelCorner
     /// <summary>A line carried on by more than this must be seen there, mm. Chosen.</summary>
     private const double CarriedMm = 1.5;
 
+    /// <summary>Nor is it carried on to a handle by more than this, mm. Chosen.</summary>
+    private const double MostCarriedMm = 25;
+
     /// <summary>Light is looked at from so far to so far on either side of the line, mm, and must grow by this share, which is noise. Chosen.</summary>
     private const double BesideFromMm = 0.1, BesideToMm = 0.45, BrighterBy = 0.005;
 
@@ -46,8 +49,24 @@ internal static class HeelCorner
             && (lines.Any(l => Math.Abs(seen.Best.Shape.AngleRad - AngleOf(line, l)) < MostTurnedRad) || (face.ScatterMm > HeelUncertainty.TornFromMm && Plain(seen))) ? seen : null;
     }
 
+    /// <summary>
+    /// The corner where a handle ends, and the line begun there, if steel goes on to it from where the line begins: seen between, and the corner near the handle's own end, its side
+    /// seen or not. Null where it is not.
+    /// </summary>
+    /// <param name="line">Stations of the edge's line, heel to tip.</param>
+    /// <param name="light">The light along it.</param>
+    /// <param name="end">Where the handle ends, somewhere across the blade.</param>
+    /// <param name="spineSide">A place on the far side of the blade.</param>
+    /// <param name="search">Searches a corner under a light.</param>
+    /// <param name="lightAt">The photo's light at a place on the mat.</param>
+    public static (SeenTip Seen, Point2[] Line)? AtHandlesEnd(Point2[] line, EdgeLight light, Point2 end, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt) =>
+        (line[0] - end).Dot((line[line.Length / 12] - line[0]).Normalized()) is > CarriedMm and < MostCarriedMm
+        && Sought(line, light, end, spineSide, search, lightAt, shown: false) is { } found && IsCorner(found.Seen) ? found : null;
+
     /// <summary>Whether a corner is believed without a face to bear it out.</summary>
-    private static bool Plain(SeenTip seen) => seen is { ShowsItsSide: false, UMm: < SureMm, MisfitShare: < PlainShare }
+    private static bool Plain(SeenTip seen) => !seen.ShowsItsSide && IsCorner(seen);
+
+    private static bool IsCorner(SeenTip seen) => seen is { UMm: < SureMm, MisfitShare: < PlainShare }
         && Math.Abs(seen.Best.Shape.AngleRad - (Math.PI / 2)) < MostAslantRad && Math.Abs(seen.Best.Shape.EdgeMm) < OnLineMm;
 
     /// <summary>Whether a corner is believed against a face that only the outline tells: it is plain, and the outline has its own corner there.</summary>
@@ -64,7 +83,10 @@ internal static class HeelCorner
     /// <param name="search">Searches a corner under a light.</param>
     /// <param name="lightAt">The photo's light at a place on the mat.</param>
     /// <param name="shown">Whether something else shows that a corner is there.</param>
-    public static (SeenTip Seen, Point2[] Line)? WithoutFace(Point2[] line, EdgeLight light, Point2 at, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt, bool shown = false)
+    public static (SeenTip Seen, Point2[] Line)? WithoutFace(Point2[] line, EdgeLight light, Point2 at, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt, bool shown = false) =>
+        Sought(line, light, at, spineSide, search, lightAt, shown) is { } found && (Plain(found.Seen) || shown) ? found : null;
+
+    private static (SeenTip Seen, Point2[] Line)? Sought(Point2[] line, EdgeLight light, Point2 at, Point2 spineSide, Func<EdgeLight, TipSearch> search, Func<Point2, double> lightAt, bool shown)
     {
         if (Extended(line, at) is not { } reaching)
             return null;
@@ -78,7 +100,7 @@ internal static class HeelCorner
         StraightLine Face(double beyondMm, double leanRad) => new(reaching[0] + (forward * -beyondMm), (forward * Math.Sin(leanRad)) + (up * Math.Cos(leanRad)));
         SeenTip? seen = search(Turned(light)).Of(
             [.. reaching.Reverse()], reaching[0], Face(0, 0), spineSide, Face(-AsideMm, 0), Face(AsideMm, 0), Face(0, AslantRad), Face(0, -AslantRad));
-        return seen is not null && (Plain(seen) || shown) && seen.Place.DistanceTo(reaching[0]) < FarthestMm && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
+        return seen is not null && seen.Place.DistanceTo(reaching[0]) < FarthestMm && seen.Ended([.. reaching.Reverse()]) is { } ended ? (seen, [.. ended.Reverse()]) : null;
     }
 
     /// <summary>

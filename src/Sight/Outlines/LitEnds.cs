@@ -7,7 +7,7 @@ namespace Whetwright.Sight.Outlines;
 /// Ends an edge's line, found under the light, where it meets heel and spine found under the same light: their outline lies on a shadow's rim as often as on
 /// steel. Where a side is too short or uneven for that, by the outline alone.
 /// </summary>
-internal sealed partial class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx, double pixelMm, MatCamera? camera, HeelFace? face, Point2[] outline, int heelAt, int tipAt)
+internal sealed partial class LitEnds(PhotoSampler sampler, LensMap map, double sigmaPx, double pixelMm, MatCamera? camera, HeelFace? face, Point2[] outline, int heelAt, int tipAt, Point2? handlesEnd = null)
 {
     /// <summary>A side whose sections scatter more than this about a line is none, mm. Chosen.</summary>
     private const double UnevenMm = 0.12;
@@ -117,18 +117,27 @@ internal sealed partial class LitEnds(PhotoSampler sampler, LensMap map, double 
             .Select(f => ((double, double)?)f).FirstOrDefault();
     }
 
-    /// <summary>The line begun at a corner that has no face, sought where the outline turns and where the line begins; null where there is none.</summary>
+    /// <summary>
+    /// The line begun at a corner that has no face, sought where the handle ends, if the outline has the blade begin well inside that (along the shoulder of a bevel as bright as the
+    /// paper), where the outline turns, and where the line begins; null where there is none.
+    /// </summary>
     private (Point2[] Line, double HeelUMm)? Faceless(Point2[] line, EdgeLight light)
     {
+        if (handlesEnd is { } end && HeelCorner.AtHandlesEnd(line, light, end, outline[0], AnyCorner, LightAt) is { } before)
+            return Begun(before, before.Seen.ShowsItsSide ? AtEndMm : HeelUncertainty.LeastMm);
         foreach (Point2 at in (Point2[])[outline[heelAt], line[0]])
         {
-            if (HeelCorner.WithoutFace(line, light, at, outline[0], AnyCorner, LightAt) is not ({ } corner, { } begun))
-                continue;
-            Corner = corner;
-            return (begun, Math.Max(HeelUncertainty.LeastMm, CornerU(corner)));
+            if (HeelCorner.WithoutFace(line, light, at, outline[0], AnyCorner, LightAt) is { } begun)
+                return Begun(begun, HeelUncertainty.LeastMm);
         }
 
         return null;
+
+        (Point2[], double) Begun((SeenTip Seen, Point2[] Line) at, double leastU)
+        {
+            Corner = at.Seen;
+            return (at.Line, Math.Max(leastU, CornerU(at.Seen)));
+        }
     }
 
     private static double CornerU(SeenTip corner) => Math.Sqrt((corner.UMm * corner.UMm) + (SettingMm * SettingMm));

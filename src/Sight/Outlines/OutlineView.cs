@@ -236,7 +236,8 @@ internal sealed record OutlineView
         var band = new PaperBand(sampler, sheet.Map, lie.HasHandle);
         Point2[] inOrder = InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         HeelFace? face = BareSteel.Face(edge, inOrder, heelAt, band);
-        var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt);
+        Point2? handlesEnd = lie.HasHandle ? lie.Origin + (lie.Axis * lie.BladeFromMm) + (lie.Across * (side.High ? lie.At(lie.BladeFromMm).High : lie.At(lie.BladeFromMm).Low)) : null;
+        var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt, handlesEnd);
         var spine = new LitSpine(even.Sampler, sheet.Map, even.BlurPx, camera, outline, edge, height.Lifts(lie.HasHandle), height.SpineMm);
         var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, spine.Side, litEnds.Of);
         double stepU = Median(outline.UMm) / 3;

@@ -158,13 +158,31 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     public void Where_the_edges_own_line_has_no_corner_none_is_found(double lineEndsMm, double supposed, double lineOutMm) =>
         Assert.Null(FindWithoutFace(lineEndsMm, supposed, lineOutMm));
 
-    private static (SeenTip Seen, Point2[] Line)? FindWithoutFace(double lineEndsMm, double supposed, double lineOutMm = 0, double bevel = 0.3)
+    [Fact]
+    public void A_heel_well_outside_of_where_the_outline_begins_is_found_where_the_handle_ends()
+    {
+        (SeenTip Seen, Point2[] Line)? heel = FindWithoutFace(lineEndsMm: -9, supposed: 0.8, bevel: 1, handle: true);
+
+        Assert.NotNull(heel);
+        Assert.True(heel.Value.Line[0].DistanceTo(s_tip) < 0.2, $"The line begins {heel.Value.Line[0].DistanceTo(s_tip):0.00} mm off.");
+    }
+
+    [Theory]
+    [InlineData(-0.8, 0, 0)] // the line begins where the handle ends
+    [InlineData(-9, -4, 0)] // along the edge before the handle nothing ends
+    [InlineData(-9, 0, 0.6)] // an unsharpened length
+    public void No_heel_is_carried_on_to_a_handle_that_it_does_not_reach(double lineEndsMm, double handleMm, double lineOutMm) =>
+        Assert.Null(FindWithoutFace(lineEndsMm, handleMm, lineOutMm, bevel: 1, handle: true));
+
+    private static (SeenTip Seen, Point2[] Line)? FindWithoutFace(double lineEndsMm, double supposed, double lineOutMm = 0, double bevel = 0.3, bool handle = false)
     {
         using Picture photo = Draw(Math.PI / 2, flank: 0.32, bevel, default, share: 0, Sky);
         (PhotoSampler sampler, LensMap map) = On(photo);
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => s_tip + new Vector2(lineEndsMm - (i * 0.2), -lineOutMm))];
-        return HeelCorner.WithoutFace(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, []), s_tip + new Vector2(supposed, 1), new(10, 35),
-            l => new(sampler, map, 1, 1 / PxPerMm, null, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm }, p => sampler.At(map.ToPhoto(p)).G);
+        var light = new EdgeLight(HeightMm, HeightMm, Sky, 1, BevelMm, []);
+        TipSearch Search(EdgeLight l) => new(sampler, map, 1, 1 / PxPerMm, null, l) { AngleSpreadRad = HeelCorner.AnySpreadRad, ReachMm = HeelCorner.ShortReachMm };
+        (Point2 at, Point2 spine) = (s_tip + new Vector2(supposed, 1), new Point2(10, 35));
+        return handle ? HeelCorner.AtHandlesEnd(line, light, at, spine, Search, p => sampler.At(map.ToPhoto(p)).G) : HeelCorner.WithoutFace(line, light, at, spine, Search, p => sampler.At(map.ToPhoto(p)).G);
     }
 
     [Theory]
