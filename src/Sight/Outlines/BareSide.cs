@@ -45,7 +45,7 @@ internal sealed class BareSide(PhotoSampler sampler, LensMap map, double sigmaPx
         double[] place = [.. Enumerable.Range(0, n).Select(i => HalfMm + (i * EveryMm))];
         Vector2 Inward(double v) => (y - (x * course.Slope(v))).Normalized();
         Point2 On(double v) => path[0] + (x * v) + (y * course.At(v));
-        EdgeProfile[] profiles = [.. place.Select(v => new EdgeProfile(v, v / length, Math.Atan2(Inward(v).Dot(x), Inward(v).Dot(y)), camera?.Parallax(On(v), 1).Dot(Inward(v)) ?? 0, Light(v, On, Inward, deepest)))];
+        EdgeProfile[] profiles = [.. place.Select(v => new EdgeProfile(v, v / length, Math.Atan2(Inward(v).Dot(x), Inward(v).Dot(y)), camera?.Parallax(On(v), 1).Dot(Inward(v)) ?? 0, Light(v, On, Inward, deepest)) { Ink = Ink(v, On, Inward) })];
         var fit = new EdgeLightFit(profiles, sigmaPx * pixelMm, pixelMm, new(heightMm, HeightUMm), edge.ForBare(heightMm, heightMm));
         double[] path0 = new double[n];
         (EdgeLight light, EdgeLightFit.Places places) = fit.Find([new(path0), .. s_leans.Select(f => new EdgeLightFit.SupposedLine(Enumerable.Repeat(Math.Min(2.5, f * heightMm), n).ToArray()))]);
@@ -57,16 +57,22 @@ internal sealed class BareSide(PhotoSampler sampler, LensMap map, double sigmaPx
         return new(new(path[0] + (x * at) + (y * line.At(at)), (x + (y * line.Slope(at))).Normalized()), off[n / 2], fit.DoubtMm(light, places.InwardMm), light);
     }
 
+    private const int Rows = 9;
+
+    private static double Place(double at, int row) => at + (HalfMm * ((2.0 * row / (Rows - 1)) - 1));
+
+    private double[]? Ink(double at, Func<double, Point2> on, Func<double, Vector2> inward) =>
+        EdgeProfile.InkOf(sampler.Ink, [.. Enumerable.Range(0, Rows).Select(j => on(Place(at, j)))], [.. Enumerable.Range(0, Rows).Select(j => inward(Place(at, j)))]);
+
     private double[][] Light(double at, Func<double, Point2> on, Func<double, Vector2> inward, Func<double, double> deepest)
     {
-        const int rows = 9;
         double[][] light = [new double[EdgeProfile.Count], new double[EdgeProfile.Count], new double[EdgeProfile.Count]];
-        double[][] values = [new double[rows], new double[rows], new double[rows]];
+        double[][] values = [new double[Rows], new double[Rows], new double[Rows]];
         for (int k = 0; k < EdgeProfile.Count; k++)
         {
-            for (int j = 0; j < rows; j++)
+            for (int j = 0; j < Rows; j++)
             {
-                double v = at + (HalfMm * ((2.0 * j / (rows - 1)) - 1));
+                double v = Place(at, j);
                 double depth = Math.Min(EdgeProfile.FromMm + (k * EdgeProfile.StepMm), deepest(v));
                 (values[0][j], values[1][j], values[2][j]) = sampler.At(map.ToPhoto(on(v) + (inward(v) * depth)));
             }
@@ -74,7 +80,7 @@ internal sealed class BareSide(PhotoSampler sampler, LensMap map, double sigmaPx
             for (int c = 0; c < 3; c++)
             {
                 Array.Sort(values[c]);
-                light[c][k] = values[c][rows / 2];
+                light[c][k] = values[c][Rows / 2];
             }
         }
 

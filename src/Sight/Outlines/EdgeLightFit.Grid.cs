@@ -23,6 +23,7 @@ internal sealed partial class EdgeLightFit
         private readonly int _padded;
         private readonly bool _bare;
         private readonly double[]?[] _ruled;
+        private readonly double[]?[] _clean;
 
         public Grid(IReadOnlyList<EdgeProfile> profiles, int stride, bool summed, EdgeLightFit fit, bool bare = false)
         {
@@ -44,6 +45,7 @@ internal sealed partial class EdgeLightFit
             _least = [.. full.Select(f => f.Any(v => v) ? Padded(f.Select(v => v ? 0.0 : -1e9)) : null)];
             _even = Padded(Enumerable.Range(0, _samples).Select(k => Weight(EdgeProfile.FromMm + (k * _step))));
             _ruled = _bare ? new double[]?[profiles.Count] : Ruled(stride);
+            _clean = [.. profiles.Select(p => p.Ink is { } ink ? Padded(Enumerable.Range(0, _samples).Select(k => 1 - ink[k * stride])) : null)];
             _all = Enumerable.Range(0, _samples).Sum(k => Weight(EdgeProfile.FromMm + (k * _step)));
         }
 

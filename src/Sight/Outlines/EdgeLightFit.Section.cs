@@ -29,7 +29,8 @@ internal sealed partial class EdgeLightFit
 
         private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
         {
-            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
+            scoped ReadOnlySpan<double> inked = Inked(section, paper, stackalloc double[_padded]);
+            scoped ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(inked);
             ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
             ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
             ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
@@ -54,10 +55,21 @@ internal sealed partial class EdgeLightFit
             return _bare ? Of(1, left.Paper + left.Steel) : Of(1 - steel, left.Paper) + Of(steel, left.Steel);
         }
 
+        // What a ruled line's ink leaves of the paper's light; steel over it shows none of it.
+        private ReadOnlySpan<double> Inked(int section, ReadOnlySpan<double> paper, Span<double> room)
+        {
+            if (_clean[section] is not { } clean)
+                return paper;
+            for (int k = 0; k < room.Length; k++)
+                room[k] = paper[k] * clean[k];
+            return room;
+        }
+
         // Natural logarithm of what a section leaves unexplained of its paper, against the floor; nothing where hardly any paper is seen.
         private double Paper(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
         {
-            ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(paper);
+            scoped ReadOnlySpan<double> inked = Inked(section, paper, stackalloc double[_padded]);
+            scoped ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(inked);
             ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
             ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
             ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);

@@ -14,8 +14,14 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
     /// <summary>−2 log likelihood of the edge at each sample, as ruled lines that end here tell it (<see cref="RuledEnd"/>); null where none does.</summary>
     public IReadOnlyList<double>? Ruled { get; init; }
 
+    /// <summary>Share of the paper's light that a ruled line's ink takes at each sample, where one runs along the edge here; null where none does.</summary>
+    public double[]? Ink { get; init; }
+
     private const double EveryMm = 2;
     private const double HalfMm = 3;
+
+    /// <summary>Ink that takes less than this of the light is none. Chosen.</summary>
+    private const double LeastInk = 0.005;
 
     /// <summary>Depth of the first sample: outside.</summary>
     public const double FromMm = -2.4;
@@ -42,7 +48,8 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
             int middle = Math.Min(line.Length - 1, (int)(at / ds));
             double turn = Math.Atan2(inward[middle].Dot(along), inward[middle].Dot(mean));
             double view = camera is null ? 0 : camera.Parallax(line[middle], 1).Dot(inward[middle]);
-            profiles.Add(new(at, at / length, turn, view, Median(line, inward, Math.Max(0, (int)((at - HalfMm) / ds)), Math.Min(line.Length - 1, (int)((at + HalfMm) / ds)), sampler, map)));
+            (int from, int to) = (Math.Max(0, (int)((at - HalfMm) / ds)), Math.Min(line.Length - 1, (int)((at + HalfMm) / ds)));
+            profiles.Add(new(at, at / length, turn, view, Median(line, inward, from, to, sampler, map)) { Ink = InkOf(sampler.Ink, [.. Rows(from, to).Select(i => line[i])], [.. Rows(from, to).Select(i => inward[i])]) });
         }
 
         return profiles;
@@ -51,11 +58,30 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
     /// <summary>Which of some profiles lies nearest to a place along the line of stations.</summary>
     public static int Nearest(IReadOnlyList<EdgeProfile> profiles, double atMm) => Enumerable.Range(0, profiles.Count).MinBy(i => Math.Abs(profiles[i].AtMm - atMm));
 
-    private static double[][] Median(Point2[] line, Vector2[] inward, int from, int to, PhotoSampler sampler, LensMap map)
+    /// <summary>The ink that rows across an edge show at each sample, as their light is taken: the median.</summary>
+    /// <param name="ink">Lines on the mat.</param>
+    /// <param name="at">Where the rows cross the line of stations.</param>
+    /// <param name="inward">Where they go.</param>
+    public static double[]? InkOf(RuledInk? ink, Point2[] at, Vector2[] inward)
+    {
+        if (ink?.Near([.. at.Select((p, i) => p + (inward[i] * FromMm)), .. at.Select((p, i) => p + (inward[i] * (FromMm + ((Count - 1) * StepMm))))]) is not { } near)
+            return null;
+        double[] share = [.. Enumerable.Range(0, Count).Select(k => at.Select((p, i) => near.At(p + (inward[i] * (FromMm + (k * StepMm))))).Order().ElementAt(at.Length / 2))];
+        return share.Max() < LeastInk ? null : share;
+    }
+
+    // Every so many stations.
+    private static IEnumerable<int> Rows(int from, int to)
     {
         int step = Math.Max(1, (to - from) / 24);
+        return Enumerable.Range(0, ((to - from) / step) + 1).Select(j => from + (j * step));
+    }
+
+    private static double[][] Median(Point2[] line, Vector2[] inward, int from, int to, PhotoSampler sampler, LensMap map)
+    {
+        int[] rows = [.. Rows(from, to)];
         double[][] light = [new double[Count], new double[Count], new double[Count]];
-        int n = ((to - from) / step) + 1;
+        int n = rows.Length;
         float[][] values = [new float[n], new float[n], new float[n]];
 
         // A section is straight in the photo over these few millimetres: its ends are mapped, the rest lies evenly between.
@@ -63,7 +89,7 @@ internal sealed record EdgeProfile(double AtMm, double Share, double TurnRad, do
         var each = new Vector2[n];
         for (int j = 0; j < n; j++)
         {
-            int i = from + (j * step);
+            int i = rows[j];
             first[j] = map.ToPhoto(line[i] + (inward[i] * FromMm));
             each[j] = (map.ToPhoto(line[i] + (inward[i] * (FromMm + ((Count - 1) * StepMm)))) - first[j]) * (1.0 / (Count - 1));
         }

@@ -160,6 +160,8 @@ internal sealed record OutlineView
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
+        sampler.Ink = RuledInk.Around(sampler, sheet.Map, outline.Points);
+        even.Sampler.Ink = sampler.Ink;
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)), told.OnFlank == true);
         KnownHeight? known = height.Of(lie.HasHandle);

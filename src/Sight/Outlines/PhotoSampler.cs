@@ -33,6 +33,9 @@ internal sealed class PhotoSampler
         return new(pixels, left, top, right - left, bottom - top);
     }
 
+    /// <summary>Lines ruled on the mat around what is looked at, where they are known.</summary>
+    public RuledInk? Ink { get; set; }
+
     /// <summary>Whether the place lies in the held part.</summary>
     public bool Holds(Point2 px) => px.X >= _x0 && px.Y >= _y0 && px.X < _x0 + _width - 1 && px.Y < _y0 + _height - 1;
 

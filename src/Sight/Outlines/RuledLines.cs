@@ -22,7 +22,7 @@ internal sealed class RuledLines
     private const double NearestMm = 3, FarthestMm = 25, EveryMm = 0.5;
 
     /// <summary>Spacing across the lines, mm.</summary>
-    private const double StepMm = 0.1;
+    internal const double StepMm = 0.1;
 
     /// <summary>Fewest places along a line, and fewest across all, from which a dip is told. Chosen.</summary>
     private const int FewestAlong = 8, FewestAcross = 20;
@@ -33,10 +33,9 @@ internal sealed class RuledLines
     /// <summary>A line is nowhere wider than this to either side, blur and all, mm; what is darker or brighter than its paper by this share is something else. Chosen.</summary>
     private const double HalfWidthMm = 0.5, MostDip = 0.4;
 
-    private readonly PhotoSampler _sampler;
-    private readonly LensMap _map;
+    private readonly Paper _paper;
 
-    private RuledLines(PhotoSampler sampler, LensMap map) => (_sampler, _map) = (sampler, map);
+    private RuledLines(Paper paper) => _paper = paper;
 
     /// <summary>A line: whether it runs down the mat (else across), and where.</summary>
     /// <param name="Down">Whether it runs down the mat.</param>
@@ -70,8 +69,8 @@ internal sealed class RuledLines
     /// <param name="inward">Their normals, toward the steel.</param>
     public static RuledLines? Find(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward)
     {
-        var all = new RuledLines(sampler, map);
-        var found = new RuledLines(sampler, map) { Lines = [.. all.Along(line, inward, down: true), .. all.Along(line, inward, down: false)] };
+        var all = new RuledLines(new(sampler, map));
+        var found = new RuledLines(all._paper) { Lines = [.. all.Along(line, inward, down: true), .. all.Along(line, inward, down: false)] };
         if (found.Lines.Count == 0)
             return null;
         found.Profile = found.Mean(line, inward);
@@ -90,7 +89,7 @@ internal sealed class RuledLines
     }
 
     /// <summary>Linear light at a place of the mat.</summary>
-    public double Light(Point2 p) => _sampler.SharpLightAt(_map.ToPhoto(p));
+    public double Light(Point2 p) => _paper.Light(p);
 
     // Dips of the tone that stay at one place across while the paper before the edge is gone along.
     private IEnumerable<RuledLine> Along(Point2[] line, Vector2[] inward, bool down)
@@ -98,34 +97,29 @@ internal sealed class RuledLines
         double from = line.Min(p => down ? p.X : p.Y);
         int n = (int)((line.Max(p => down ? p.X : p.Y) - from) / StepMm);
         double?[] dip = [.. Enumerable.Range(0, n + 1).Select(k => Dip(new(down, from + (k * StepMm)), line, inward))];
+        return Dips(dip).Select(d => new RuledLine(down, from + (d.At * StepMm)));
+    }
+
+    /// <summary>Where a row of medians across dips as a line's does: between which of them, and how deep.</summary>
+    internal static IEnumerable<(double At, double Depth)> Dips(double?[] dip)
+    {
         double[] sizes = [.. dip.Where(d => d is not null).Select(d => Math.Abs(d!.Value)).Order()];
         if (sizes.Length < FewestAcross)
             yield break;
         double least = Math.Max(LeastDip, LeastSigmas * 1.4826 * sizes[sizes.Length / 2]);
         const int reach = 3;
-        for (int k = reach; k <= n - reach; k++)
+        for (int k = reach; k < dip.Length - reach; k++)
         {
             double[] around = [.. Enumerable.Range(k - reach, (2 * reach) + 1).Select(j => dip[j] ?? 0)];
             if (dip[k] is not { } deepest || deepest < least || around[..reach].Any(v => v >= deepest) || around[(reach + 1)..].Any(v => v > deepest))
                 continue;
             double middle = around.Select((v, j) => Math.Max(0, v) * j).Sum() / around.Sum(v => Math.Max(0, v));
-            yield return new(down, from + ((k - reach + middle) * StepMm));
+            yield return (k - reach + middle, deepest);
         }
     }
 
     // Median share by which a line's place is darker than the paper to both sides of it; null where too little paper is seen.
-    private double? Dip(RuledLine rule, Point2[] line, Vector2[] inward)
-    {
-        var shares = new List<double>();
-        foreach (Point2 p in Before(rule, line, inward, EveryMm))
-            shares.Add(1 - (Light(p) / Math.Max(1e-4, Beside(rule, p))));
-        if (shares.Count < FewestAlong)
-            return null;
-        shares.Sort();
-        return shares[shares.Count / 2];
-    }
-
-    private double Beside(RuledLine rule, Point2 p) => 0.5 * (Light(p + (rule.Across * BesideMm)) + Light(p + (rule.Across * -BesideMm)));
+    private double? Dip(RuledLine rule, Point2[] line, Vector2[] inward) => _paper.Dip(rule, Before(rule, line, inward, EveryMm));
 
     // Places on a line along the paper before the edge, away from it.
     private IEnumerable<Point2> Before(RuledLine rule, Point2[] line, Vector2[] inward, double everyMm)
@@ -140,20 +134,46 @@ internal sealed class RuledLines
         for (double s = NearestMm; s <= FarthestMm; s += everyMm)
         {
             Point2 p = at + (under * -s);
-            if (!_sampler.Holds(_map.ToPhoto(p)))
+            if (!_paper.Holds(p))
                 yield break;
             yield return p;
         }
     }
 
-    private double[] Mean(Point2[] line, Vector2[] inward)
+    private double[] Mean(Point2[] line, Vector2[] inward) => _paper.Mean(Lines.SelectMany(rule => Before(rule, line, inward, EveryMm / 2).Select(p => (rule, p))));
+
+    /// <summary>Paper with lines on it.</summary>
+    /// <param name="sampler">The photo.</param>
+    /// <param name="map">Mat to photo.</param>
+    internal sealed class Paper(PhotoSampler sampler, LensMap map)
     {
-        int half = (int)Math.Round(BesideMm / LateralMm);
-        double[] sum = new double[(2 * half) + 1];
-        int count = 0;
-        foreach (RuledLine rule in Lines)
+        /// <summary>Linear light at a place of the mat.</summary>
+        public double Light(Point2 p) => sampler.SharpLightAt(map.ToPhoto(p));
+
+        /// <summary>Whether the photo shows the place.</summary>
+        public bool Holds(Point2 p) => sampler.Holds(map.ToPhoto(p));
+
+        private double Beside(RuledLine rule, Point2 p) => 0.5 * (Light(p + (rule.Across * BesideMm)) + Light(p + (rule.Across * -BesideMm)));
+
+        /// <summary>Median share by which places on a line are darker than the paper to both sides of it; null of too few.</summary>
+        public double? Dip(RuledLine rule, IEnumerable<Point2> places)
         {
-            foreach (Point2 p in Before(rule, line, inward, EveryMm / 2))
+            var shares = new List<double>();
+            foreach (Point2 p in places)
+                shares.Add(1 - (Light(p) / Math.Max(1e-4, Beside(rule, p))));
+            if (shares.Count < FewestAlong)
+                return null;
+            shares.Sort();
+            return shares[shares.Count / 2];
+        }
+
+        /// <summary>How much darker than the paper beside it lines are across, the mean of places on them; nothing further out than a line is wide.</summary>
+        public double[] Mean(IEnumerable<(RuledLine Rule, Point2 At)> places)
+        {
+            int half = (int)Math.Round(BesideMm / LateralMm);
+            double[] sum = new double[(2 * half) + 1];
+            int count = 0;
+            foreach ((RuledLine rule, Point2 p) in places)
             {
                 double paper = Beside(rule, p);
                 double[] here = [.. Enumerable.Range(-half, (2 * half) + 1).Select(j => 1 - (Light(p + (rule.Across * (j * LateralMm))) / paper))];
@@ -162,8 +182,8 @@ internal sealed class RuledLines
                 sum = [.. sum.Zip(here, (a, b) => a + b)];
                 count++;
             }
-        }
 
-        return [.. sum.Select((v, j) => Math.Abs(j - half) * LateralMm > HalfWidthMm ? 0 : Math.Max(0, v / Math.Max(1, count)))];
+            return [.. sum.Select((v, j) => Math.Abs(j - half) * LateralMm > HalfWidthMm ? 0 : Math.Max(0, v / Math.Max(1, count)))];
+        }
     }
 }

@@ -16,7 +16,7 @@ internal sealed partial class TipPatch
     {
         (double[][] parts, double[] prior, double[] tie) = Parts(s);
         int n = parts.Length;
-        double[] steel = _hats.Count == 0 ? [] : [.. parts[0].Select(v => 1 - v)];
+        double[] steel = _hats.Count == 0 ? [] : [.. parts[0].Select((v, k) => 1 - (v / (_clean?[k] ?? 1)))];
         Hat[] hats = [.. _hats.Select(h => h.Times(steel, _columns))];
         (Solved solved, double[] residual) = AboveTheCut(w => Solve(parts, hats, prior, tie, w, FirstLight + 1 + s.Lamps.Count), t => Left(parts, hats, t));
         double[] held = [.. solved.Tones[n..].Select(t => Math.Sqrt(_stainTie) * t)];

@@ -34,11 +34,15 @@ internal sealed partial class TipPatch
     private readonly int _columns, _rows, _margin;
     private readonly double _step;
     private readonly double[] _seen, _weight, _cut;
+
+    /// <summary>Share of the paper's light that no ink takes; null where there is none.</summary>
+    private readonly double[]? _clean;
+
     private readonly double _sigmaMm, _heightMm;
     private readonly EdgeLight _light;
     private readonly Vector2 _view;
 
-    public TipPatch(Func<double, double, (double Light, bool Cut)> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view, double reachMm = UsualReachMm)
+    public TipPatch(Func<double, double, (double Light, bool Cut)> light, double pixelMm, double sigmaMm, double heightMm, EdgeLight edge, TipShape supposed, Vector2 view, double reachMm = UsualReachMm, Func<double, double, double>? ink = null)
     {
         _view = view;
         _step = Math.Max(0.06, 0.7 * pixelMm);
@@ -70,6 +74,7 @@ internal sealed partial class TipPatch
             }
         }
 
+        _clean = ink is null ? null : [.. Enumerable.Range(0, _seen.Length).Select(k => 1 - ink(U(k % _columns), V(k / _columns)))];
         AreaMm2 = _weight.Sum() * _step * _step;
     }
 
@@ -179,6 +184,8 @@ internal sealed partial class TipPatch
         Add(ground, 1, Held(AnyTone));
         Add(Sloped(ground, 1, 0), 0, Held(0.05));
         Add(shoulder, 0, Held(0.5));
+        for (int i = 0; _clean is not null && i < FirstLight + 1 + s.Lamps.Count; i++)
+            parts[i] = [.. parts[i].Zip(_clean, (v, c) => v * c)];
         return ([.. parts], [.. prior], [.. tie]);
     }
 

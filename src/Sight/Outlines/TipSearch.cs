@@ -80,7 +80,7 @@ internal sealed class TipSearch(PhotoSampler sampler, LensMap map, double sigmaP
             return ((blue + green + red) / 3, TipPatch.IsCut(sampler, px));
         }
 
-        var patch = new TipPatch(Light, pixelMm, Math.Max(sigmaPx, 0.4) * pixelMm, light.TipMm, light, shape, viewMm, ReachMm);
+        var patch = new TipPatch(Light, pixelMm, Math.Max(sigmaPx, 0.4) * pixelMm, light.TipMm, light, shape, viewMm, ReachMm, sampler.Ink is { } ink ? (u, v) => ink.At(at + (x * u) + (y * v)) : null);
         var starts = new List<TipShape> { shape };
         foreach (StraightLine side in (ReadOnlySpan<StraightLine>)[spine, .. others])
         {

@@ -55,6 +55,22 @@ public sealed class Finding_the_tip_in_the_photo_around_it
         Assert.True(tip.Place.DistanceTo(s_tip) < 0.25, $"{tip.Place.DistanceTo(s_tip):0.00} mm off.");
     }
 
+    [Theory]
+    [InlineData(0.45)]
+    [InlineData(0.8)]
+    public void A_line_ruled_on_the_mat_just_beyond_the_tip_does_not_draw_it_out(double beyondMm)
+    {
+        // Steel nearly as bright as the paper, a line 0.3 mm broad across before its point.
+        double Ink(double x) => Math.Abs(x - s_tip.X - beyondMm) < 0.15 ? 0.2 : 0;
+        double[] profile = [.. Enumerable.Range(0, 33).Select(j => Enumerable.Range(-40, 81).Average(k => Ink(s_tip.X + beyondMm + ((j - 16) * RuledLines.LateralMm) + (0.0125 * k)) * Math.Exp(-0.5 * Math.Pow(0.0125 * k / 0.25, 2))) * 81 * 0.0125 / (0.25 * Math.Sqrt(2 * Math.PI)))];
+        var known = RuledInk.Of([new(Down: true, s_tip.X + beyondMm)], profile);
+
+        double without = Find(70, flank: 0.8, bevel: 0.75, supposed: 0.5, default, share: 0, ink: Ink)?.Place.DistanceTo(s_tip) ?? 9;
+        double with = Find(70, flank: 0.8, bevel: 0.75, supposed: 0.5, default, share: 0, ink: Ink, known: known)?.Place.DistanceTo(s_tip) ?? 9;
+
+        Assert.True(with < 0.2 && with < without / 2, $"{with:0.00} mm off, {without:0.00} not knowing the line.");
+    }
+
     [Fact]
     public void Steel_of_the_papers_own_tone_that_keeps_no_light_off_it_leaves_the_tip_in_doubt()
     {
@@ -242,10 +258,11 @@ public sealed class Finding_the_tip_in_the_photo_around_it
         return (PhotoSampler.Around(photo, [new(0, 0), new(WidthPx, HeightPx)], 0), LensMap.From([PxPerMm / focal, 0, -(WidthPx - 1) / 2.0 / focal, 0, PxPerMm / focal, -(HeightPx - 1) / 2.0 / focal, 0, 0, 0, 0], WidthPx, HeightPx));
     }
 
-    private static SeenTip? Find(double angleDeg, double flank, double bevel, double supposed, Vector2 shift, double share, double sky = Sky, Func<double, double, double>? stain = null)
+    private static SeenTip? Find(double angleDeg, double flank, double bevel, double supposed, Vector2 shift, double share, double sky = Sky, Func<double, double, double>? stain = null, Func<double, double>? ink = null, RuledInk? known = null)
     {
-        using Picture photo = Draw(double.DegreesToRadians(angleDeg), flank, bevel, shift, share, sky, stain);
+        using Picture photo = Draw(double.DegreesToRadians(angleDeg), flank, bevel, shift, share, sky, stain, ink);
         (PhotoSampler sampler, LensMap map) = On(photo);
+        sampler.Ink = known;
         var light = new EdgeLight(HeightMm, HeightMm, sky, 1, BevelMm, []);
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => new Point2(2 + (i * 0.2), s_tip.Y))];
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(angleDeg));
@@ -255,7 +272,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     }
 
     // The edge runs along y = tip to the right, the steel below it.
-    private static Picture Draw(double angle, double flank, double bevel, Vector2 shift, double share, double sky, Func<double, double, double>? stain = null)
+    private static Picture Draw(double angle, double flank, double bevel, Vector2 shift, double share, double sky, Func<double, double, double>? stain = null, Func<double, double>? ink = null)
     {
         (double sin, double cos) = Math.SinCos(angle);
         bool Steel(double x, double y) => y > s_tip.Y && (-sin * (x - s_tip.X)) - (cos * (y - s_tip.Y)) > 0;
@@ -279,7 +296,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
                 {
                     double px = x + (((part % 5) - 2) / (5 * PxPerMm));
                     double py = y + (((part / 5) - 2) / (5 * PxPerMm));
-                    sum += Steel(px, py) ? (py < s_tip.Y + BevelMm ? bevel : flank * (stain?.Invoke(px - s_tip.X, py - s_tip.Y) ?? 1)) : open - (share > 0 && Steel(px - shift.X, py - shift.Y) ? share : 0);
+                    sum += Steel(px, py) ? (py < s_tip.Y + BevelMm ? bevel : flank * (stain?.Invoke(px - s_tip.X, py - s_tip.Y) ?? 1)) : (1 - (ink?.Invoke(px) ?? 0)) * (open - (share > 0 && Steel(px - shift.X, py - shift.Y) ? share : 0));
                 }
 
                 mat.Set(row, column, (float)(0.75 * sum / 25));

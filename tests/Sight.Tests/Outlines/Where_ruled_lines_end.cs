@@ -81,6 +81,56 @@ public sealed class Where_ruled_lines_end
         Assert.True(doubt < 0.15, $"Doubt {doubt:0.00} mm.");
     }
 
+    [Fact]
+    public void A_line_that_runs_along_the_edge_is_known_from_where_it_is_clear_of_it()
+    {
+        // Across the mat at 7.3, 17.3 and 27.3 mm; the last runs out from 0.5 mm before the edge to 4.9.
+        Point2[] outline = [.. Enumerable.Range(0, 301).Select(i => new Point2(0.5 * i, EdgeAt(0.5 * i))), new(150, 80), new(0, 80)];
+
+        RuledInk ink = RuledInk.Around(On(Drawn(down: false)), s_map, outline)!;
+
+        Assert.Equal(2, ink.Count); // the first lies further off than is looked at
+        Assert.InRange(Enumerable.Range(-40, 81).Sum(k => ink.At(new(8, 27.3 + (0.02 * k)))) * 0.02, 0.1 * Ink, 0.2 * Ink); // drawn by fifths of a pixel, two or three of them 0.05 mm broad
+        Assert.True(ink.At(new(8, 27.3)) > 3 * ink.At(new(8, 27.7)));
+        Assert.Equal(0, ink.At(new(8, 22)));
+        Assert.Null(ink.Near([new(10, 19), new(90, 25)]));
+        Assert.Equal(1, ink.Near([new(10, 19), new(90, 27)])!.Count);
+        Assert.Null(RuledInk.Around(On(Drawn(down: null)), s_map, outline));
+    }
+
+    [Fact]
+    public void Ink_that_runs_along_the_edge_is_not_taken_for_its_shadow()
+    {
+        // Steel about as bright as the paper; a line 0.9 mm outside the edge all along it.
+        const double outMm = 0.9;
+        KnownHeight told = KnownHeight.Told(1.15);
+        List<EdgeProfile> clean = DrawnSections.Drawn(share: 0, lean: 0, bevel: _ => 0.5, flank: i => 0.45 + (0.08 * ((i * 3) % 10) / 10.0));
+        double[] Taken(EdgeProfile s) => [.. Enumerable.Range(0, EdgeProfile.Count).Select(k => 0.15 * Math.Exp(-0.5 * Math.Pow((EdgeProfile.FromMm + (k * EdgeProfile.StepMm) - True(s.Share) + outMm) / 0.22, 2)))];
+        EdgeProfile[] unknown = [.. clean.Select(s => s with { Light = [.. s.Light.Select(c => c.Select((v, k) => v * (1 - Taken(s)[k])).ToArray())] })];
+        EdgeProfile[] known = [.. unknown.Select(s => s with { Ink = Taken(s) })];
+
+        (double without, _) = Found(unknown, told, s => True(s.Share));
+        (double with, _) = Found(known, told, s => True(s.Share));
+
+        Assert.True(without > 0.2, $"RMS {without:0.000} mm not knowing the ink.");
+        Assert.True(with < 0.1, $"RMS {with:0.000} mm knowing it.");
+    }
+
+    [Fact]
+    public void Lines_that_cross_the_edge_fall_out_of_its_sections_and_those_along_it_do_not()
+    {
+        double[] profile = [.. Enumerable.Range(0, 33).Select(j => j is > 10 and < 22 ? 0.1 : 0)];
+        Point2[] at = [.. Enumerable.Range(0, 25).Select(i => new Point2(40 + (0.25 * i), 30))];
+        Vector2[] inward = [.. at.Select(_ => new Vector2(0, 1))];
+
+        double[] along = EdgeProfile.InkOf(RuledInk.Of([new(Down: false, 29)], profile), at, inward)!;
+
+        Assert.Equal(0.1, along[(int)((-1 - EdgeProfile.FromMm) / EdgeProfile.StepMm)], 0.01);
+        Assert.Equal(0, along[(int)((0.2 - EdgeProfile.FromMm) / EdgeProfile.StepMm)]);
+        Assert.Null(EdgeProfile.InkOf(RuledInk.Of([new(Down: true, 43)], profile), at, inward));
+        Assert.Null(EdgeProfile.InkOf(RuledInk.Of([new(Down: false, 45)], profile), at, inward));
+    }
+
     private static (double Rms, double DoubtMm) Found(IReadOnlyList<EdgeProfile> sections, KnownHeight told, Func<EdgeProfile, double> truth)
     {
         var fit = new EdgeLightFit(sections, BlurMm, 0.25, told);
