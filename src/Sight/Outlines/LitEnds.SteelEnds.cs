@@ -42,7 +42,7 @@ internal sealed partial class LitEnds
             SeenTip? seen = Corner is { } known && known.Place.DistanceTo(reaching[0]) < AtEndMm ? known
                 : at is { } face && faceLine is not null ? HeelCorner.Of(reaching, light, face, [new(reaching[0], up)], outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l), shown: true)
                 : HeelCorner.WithoutFace(left, light, end, outline[0], AnyCorner, LightAt, shown: true)?.Seen;
-            if (seen is not null && IsAt(reaching[0], seen, forward, both || again) && seen.Ended([.. reaching.Reverse()]) is { } ended)
+            if (seen is not null && IsAt(reaching[0], seen, forward, both || again) && (both || again || !Doubted(seen, faceLine)) && seen.Ended([.. reaching.Reverse()]) is { } ended)
             {
                 (_steelsEnd, Corner) = (null, seen);
                 return ([.. ended.Reverse()], Math.Max(CornerU(seen), seen.ShowsItsSide ? AtEndMm : HeelUncertainty.LeastMm));
@@ -56,6 +56,13 @@ internal sealed partial class LitEnds
 
         return null;
     }
+
+    /// <summary>Whether the heel's own face and corner were found under the light in one place, and the corner explains more than another: then that may be a stain's.</summary>
+    private bool Doubted(SeenTip other, StraightLine? faceLine) =>
+        Heel is not null && faceLine is { } line && Corner is { } known && IsDoubted(known, Math.Abs((known.Place - line.At).Cross(line.Direction)), other);
+
+    /// <summary>The same of a corner so far from the face's line.</summary>
+    internal static bool IsDoubted(SeenTip known, double fromFaceMm, SeenTip other) => fromFaceMm < AtEndMm && known.UMm < VerySureMm && other.MisfitShare > known.MisfitShare;
 
     /// <summary>Whether a corner is the one where steel was seen to end.</summary>
     /// <param name="end">Where steel ends.</param>

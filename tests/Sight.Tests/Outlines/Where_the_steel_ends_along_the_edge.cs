@@ -72,6 +72,17 @@ public sealed class Where_the_steel_ends_along_the_edge
         Assert.Equal(itsOwn, LitEnds.IsAt(new(0, 0), seen, new(1, 0), plain));
     }
 
+    [Theory]
+    [InlineData(0.05, 0.08, 0.03, true)] // a stain's
+    [InlineData(0.05, 0.08, 0.015, false)] // it explains the photo better
+    [InlineData(0.6, 0.08, 0.03, false)] // face and corner told two places
+    [InlineData(0.05, 0.2, 0.03, false)] // the corner was not sure
+    public void Where_face_and_corner_surely_tell_one_place_another_must_explain_the_photo_better(double fromFaceMm, double uMm, double misfit, bool doubted)
+    {
+        SeenTip Corner(double u, double left) => new(new(0, 0), u, new(-1, 0), left, new(new TipShape(0, 0, 0, 0, Math.PI / 2, 0, 1, 0, []), 0, left, u, []), 0) { Frame = (new(0, 0), new(1, 0), new(0, 1)) };
+        Assert.Equal(doubted, LitEnds.IsDoubted(Corner(uMm, 0.02), fromFaceMm, Corner(0.14, misfit)));
+    }
+
     // Steel from its heel on, a shadow 1.8 mm wide before its face from some way behind the edge's line on, paper else; blurred along x.
     private static double Light(Point2 p, double heel, double bevel, double flank, double shadow, double shadowFrom = 0.2)
     {
