@@ -85,7 +85,8 @@ internal sealed partial class BladeLie
         steps = steps.Where(s => !ComesBack(s.At, s.Low, s.High)).DefaultIfEmpty(steps.MaxBy(s => s.Score)).ToList();
 
         // A tang may step twice: the step that is the blade's is the innermost of the large ones, at its steepest.
-        double large = Math.Max(1, 0.35 * steps.Max(s => s.Score));
+        double largest = steps.Max(s => s.Score);
+        double large = Math.Min(largest, Math.Max(1, 0.35 * largest));
         double inner = steps.Where(s => s.Score >= large).Max(s => s.At);
         return steps.Where(s => s.At > inner - 3).MaxBy(s => s.Score);
     }

@@ -53,6 +53,20 @@ public sealed class SheetCommandTests
         Assert.Equal(fiducials, ran.Json.GetProperty("fiducials").GetArrayLength());
     }
 
+    [Fact]
+    public void A_plain_mat_is_the_same_sheet_without_its_fine_lines()
+    {
+        using Folder folder = new();
+        (string ruled, string plain) = (Path.Combine(folder.Place, "ruled.pdf"), Path.Combine(folder.Place, "plain.pdf"));
+
+        Ran with = Ran.Command("mat", "--out", ruled, "--json");
+        Ran without = Ran.Command("mat", "--plain", "--out", plain, "--json");
+
+        Assert.Equal((0, 0), (with.Code, without.Code));
+        Assert.Equal(with.Out, without.Out);
+        Assert.True(new FileInfo(plain).Length < new FileInfo(ruled).Length, "The plain mat draws as much as the ruled one.");
+    }
+
     [Theory]
     [InlineData("--paper", "a7")]
     [InlineData("--distance-mm", "2000")]

@@ -105,6 +105,24 @@ public sealed class Finding_the_blade
     }
 
     [Fact]
+    public void A_step_that_rises_slowly_tells_a_handle_too()
+    {
+        // A handle 20 mm broad over 110 mm; the edge's side, below, rises by 2.1 mm over 5.4.
+        List<Point2> p = [];
+        Draw(p, new(0, 0), new(110, 0), 0.25);
+        Draw(p, new(110, 0), new(115.4, -2.1), 0.25);
+        Draw(p, new(115.4, -2.1), new(230, -2.1), 0.25);
+        Draw(p, new(230, -2.1), new(260, 12), 0.25);
+        Draw(p, new(260, 12), new(230, 20), 0.25);
+        Draw(p, new(230, 20), new(0, 20), 0.25);
+        Draw(p, new(0, 20), new(0, 0), 0.25);
+
+        BladeLie lie = BladeLie.Of([.. p]);
+
+        Assert.Equal(112, lie.BladeFromMm, 6.0);
+    }
+
+    [Fact]
     public void A_notch_before_a_handle_is_mat()
     {
         using Mat things = new(200, 300, MatType.CV_8UC1, Scalar.All(0));
