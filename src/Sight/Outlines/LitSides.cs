@@ -15,6 +15,12 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     /// <summary>Odds (logarithm) by what else is seen above which this is not asked: two searches of a light cost seconds. Chosen.</summary>
     public const double SureOdds = 4;
 
+    /// <summary>Nor is it asked where nothing else tells so much: alone it does not decide. Chosen.</summary>
+    public const double LeastOdds = 0.3;
+
+    /// <summary>A difference less than this tells nothing, and is taken off a greater one: below it the comparison was right hardly more often than wrong.</summary>
+    private const double Alike = 0.2;
+
     /// <summary>Odds for each unit by which one side's paper is explained the better, and how far they are trusted at most. Weighed on rendered blades (bench/Outlines).</summary>
     private const double Weight = 3.5, MostOdds = 2.5;
 
@@ -24,7 +30,14 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     public sealed record Taken(double Misfit, Point2[] Line);
 
     /// <summary>Logarithm of the odds that the high side is the edge.</summary>
-    public double EdgeHigh => Math.Clamp(Weight * (Low.Misfit - High.Misfit), -MostOdds, MostOdds);
+    public double EdgeHigh
+    {
+        get
+        {
+            double better = Low.Misfit - High.Misfit;
+            return Math.Clamp(Weight * (better - Math.Clamp(better, -Alike, Alike)), -MostOdds, MostOdds);
+        }
+    }
 
     /// <summary>Takes each side for the edge; null where one is too short for a light.</summary>
     /// <param name="low">The low side as the outline has it.</param>

@@ -179,7 +179,7 @@ internal sealed record OutlineView
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         double odds;
         LitSides? lit = null;
-        double LitOdds(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) < LitSides.SureOdds && known is { } lift
+        double LitOdds(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
             && (lit = LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm)) is not null ? lit.EdgeHigh : 0;
         if (lie.EndsKnown)
         {
