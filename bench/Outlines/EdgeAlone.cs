@@ -58,6 +58,7 @@ internal static class EdgeAlone
         PhotoSampler sampler = PhotoSampler.Around(photo, [new(0, 0), new(photo.WidthPx, photo.HeightPx)], 0);
         double blur = Sharpness.Of(sampler, sheet).SigmaPx;
         RefinedOutline refined = new OutlineRefiner(sampler, sheet.Map, blur).Refine(outline);
+        sampler = sampler.With(RuledInk.Around(sampler, sheet.Map, refined.Points));
         Point2 middle = seen[seen.Count / 2];
         (Point2[] Line, int Heel, int Tip) Way(bool forward)
         {

@@ -73,6 +73,7 @@ internal static class EndsAlone
         }
 
         Point2[] inOrder = found.InOrder;
+        sampler = sampler.With(RuledInk.Around(sampler, sheet.Map, inOrder));
         if (inOrder[found.HeelAt].DistanceTo(seen[0]) > RoughMm || inOrder[found.TipAt].DistanceTo(seen[^1]) > RoughMm)
         {
             Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what,-15} rough ends {inOrder[found.HeelAt].DistanceTo(seen[0]):0.0} {inOrder[found.TipAt].DistanceTo(seen[^1]):0.0} mm off"));

@@ -33,6 +33,7 @@ internal sealed record Found(Point2[] InOrder, int HeelAt, int TipAt, Point2[] L
         if (ThingOnMat.Find(field, fiducials) is not [var thing, ..])
             return null;
         RefinedOutline outline = new OutlineRefiner(sampler, sheet.Map, blur).Refine(thing.Outline);
+        sampler = sampler.With(RuledInk.Around(sampler, sheet.Map, outline.Points));
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse);
         if (OutlineView.SideOf(outline, coarse, lie, high: false) is not { } low || OutlineView.SideOf(outline, coarse, lie, high: true) is not { } high)
@@ -41,11 +42,8 @@ internal sealed record Found(Point2[] InOrder, int HeelAt, int TipAt, Point2[] L
         (SmoothEdge edge, EdgeSide side) = high.Edge.Points().Min(p => p.DistanceTo(middle)) < low.Edge.Points().Min(p => p.DistanceTo(middle)) ? high : low;
         Point2[] inOrder = OutlineView.InOrder(outline.Points, coarse[side.From], coarse[side.To], side.Forward, out int heelAt, out int tipAt);
         Point2[] path = Contour.Open([.. edge.Points()], 0.5 * outline.PixelMm);
-        Vector2[] inward = OutlineView.Inward(path, edge.Outward);
         var sections = new EdgeSections(sampler, sheet.Map, blur, camera, known);
-        (double[] place, double[] outwardMm, _) = sections.Of(path, inward, outline.PixelMm);
-        double spacing = path[0].DistanceTo(path[1]);
-        Point2[] line = [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
+        Point2[] line = sections.Line(path, OutlineView.Inward(path, edge.Outward), outline.PixelMm).Line;
         return new(inOrder, heelAt, tipAt, line, sections.Light?.ToRow() ?? [], sections.DoubtMm, outline.PixelMm, lie.HasHandle, !lie.HasHandle || side.DropMm > CornerDropMm);
     }
 

@@ -53,6 +53,7 @@ internal static class SpineAlone
         }
 
         Point2[] inOrder = found.InOrder;
+        sampler = sampler.With(RuledInk.Around(sampler, sheet.Map, inOrder));
         if (inOrder[found.HeelAt].DistanceTo(seen[0]) > 6 || inOrder[found.TipAt].DistanceTo(seen[^1]) > 6)
         {
             Console.WriteLine($"{what,-15} rough ends off");

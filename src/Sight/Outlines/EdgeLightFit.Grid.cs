@@ -151,7 +151,12 @@ internal sealed partial class EdgeLightFit
         public double Share(int section) => _profiles[section].Share;
 
         /// <summary>Sum over the sections with the edge held.</summary>
-        public double At(EdgeLight light, double[] inwardMm)
+        public double At(EdgeLight light, double[] inwardMm) => Sum(light, inwardMm, paperAlone: false);
+
+        /// <summary>How badly a light explains the paper alone, the edge held: mean over the sections of the natural logarithm of what it leaves, against the floor.</summary>
+        public double PaperAt(EdgeLight light, double[] inwardMm) => Sum(light, inwardMm, paperAlone: true) / _profiles.Count;
+
+        private double Sum(EdgeLight light, double[] inwardMm, bool paperAlone)
         {
             Span<double> paper = stackalloc double[_padded];
             Span<double> bevel = stackalloc double[_padded];
@@ -161,27 +166,10 @@ internal sealed partial class EdgeLightFit
             for (int i = 0; i < _profiles.Count; i++)
             {
                 light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
-                sum += Section(i, paper, bevel, flank, shoulder) + (_ruled[i]?[Place(inwardMm[i])] ?? 0);
+                sum += Section(i, paper, bevel, flank, shoulder, paperAlone) + (paperAlone ? 0 : _ruled[i]?[Place(inwardMm[i])] ?? 0);
             }
 
             return sum;
-        }
-
-        /// <summary>How badly a light explains the paper alone, the edge held: mean over the sections of the natural logarithm of what it leaves, against the floor.</summary>
-        public double PaperAt(EdgeLight light, double[] inwardMm)
-        {
-            Span<double> paper = stackalloc double[_padded];
-            Span<double> bevel = stackalloc double[_padded];
-            Span<double> flank = stackalloc double[_padded];
-            Span<double> shoulder = stackalloc double[_padded];
-            double sum = 0;
-            for (int i = 0; i < _profiles.Count; i++)
-            {
-                light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
-                sum += Paper(i, paper, bevel, flank, shoulder);
-            }
-
-            return sum / _profiles.Count;
         }
 
         // What ruled lines cost such an edge, as one look at them does.

@@ -27,7 +27,7 @@ internal sealed partial class EdgeLightFit
         /// <summary>Sums of products of what a section shows for its four tones.</summary>
         private readonly record struct Products(double PP, double PQ, double PR, double QQ, double QR, double RR, double GP, double GQ, double GR, double GG);
 
-        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
+        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder, bool paperAlone = false)
         {
             scoped ReadOnlySpan<double> inked = Inked(section, paper, stackalloc double[_padded]);
             scoped ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(inked);
@@ -35,10 +35,9 @@ internal sealed partial class EdgeLightFit
             ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
             ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
             double share = SteelShare(q, r);
-            double cost = Cost(Misfit(section, _weight[section], Tie * _all, p, q, r, g), share);
-            if (_unclipped[section] is { } weight)
-                cost = Math.Min(cost, Cost(Misfit(section, weight, LooseTie * _all, p, q, r, g), share));
-            return _fit._looks * cost;
+            double Of(Unexplained left) => paperAlone ? OfPaper(left, share) : _fit._looks * Cost(left, share);
+            double cost = Of(Misfit(section, _weight[section], Tie * _all, p, q, r, g));
+            return _unclipped[section] is { } weight ? Math.Min(cost, Of(Misfit(section, weight, LooseTie * _all, p, q, r, g))) : cost;
         }
 
         /// <summary>Sums of squares that a section leaves unexplained, outside the edge and behind it, in the paper's light.</summary>
@@ -49,11 +48,13 @@ internal sealed partial class EdgeLightFit
         /// Weighed as one, stains outvote a faint foot of the shadow, and paper may be missed by as much as steel. So each has a variance of its own, which the section itself
         /// tells: n·log σ² summed over paper and steel, each for its share of the samples.
         /// </summary>
-        private double Cost(Unexplained left, double steel)
-        {
-            double Of(double share, double squares) => share * Math.Log(1 + (Math.Max(0, squares) / ((LeastShare + share) * UnexplainedFloor)));
-            return _bare ? Of(1, left.Paper + left.Steel) : Of(1 - steel, left.Paper) + Of(steel, left.Steel);
-        }
+        private double Cost(Unexplained left, double steel) =>
+            _bare ? OfShare(1, left.Paper + left.Steel) : OfShare(1 - steel, left.Paper) + OfShare(steel, left.Steel);
+
+        /// <summary>The same of the paper alone, for all of a section: nothing where hardly any paper is seen.</summary>
+        private double OfPaper(Unexplained left, double steel) => 1 - steel < LeastPaper ? 0 : OfShare(1 - steel, left.Paper) / (1 - steel);
+
+        private double OfShare(double share, double squares) => share * Math.Log(1 + (Math.Max(0, squares) / ((LeastShare + share) * _level.Length * _all * Floor * Floor)));
 
         // What a ruled line's ink leaves of the paper's light; steel over it shows none of it.
         private ReadOnlySpan<double> Inked(int section, ReadOnlySpan<double> paper, Span<double> room)
@@ -64,23 +65,6 @@ internal sealed partial class EdgeLightFit
                 room[k] = paper[k] * clean[k];
             return room;
         }
-
-        // Natural logarithm of what a section leaves unexplained of its paper, against the floor; nothing where hardly any paper is seen.
-        private double Paper(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder)
-        {
-            scoped ReadOnlySpan<double> inked = Inked(section, paper, stackalloc double[_padded]);
-            scoped ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(inked);
-            ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
-            ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);
-            ReadOnlySpan<Vector<double>> g = MemoryMarshal.Cast<double, Vector<double>>(shoulder);
-            double share = 1 - SteelShare(q, r);
-            double left = Misfit(section, _weight[section], Tie * _all, p, q, r, g).Paper;
-            if (_unclipped[section] is { } weight)
-                left = Math.Min(left, Misfit(section, weight, LooseTie * _all, p, q, r, g).Paper);
-            return share < LeastPaper ? 0 : Math.Log(1 + (Math.Max(0, left) / ((LeastShare + share) * UnexplainedFloor)));
-        }
-
-        private double UnexplainedFloor => _level.Length * _all * Floor * Floor;
 
         // How much of what a section shows, weighed, is steel.
         private double SteelShare(ReadOnlySpan<Vector<double>> q, ReadOnlySpan<Vector<double>> r)

@@ -74,6 +74,14 @@ internal sealed class EdgeSections(PhotoSampler sampler, LensMap map, double sig
         return (place, [.. smooth.Zip(bridge, (a, b) => a + b)], [.. found.Zip(smooth, (a, b) => Math.Abs(a + b))]);
     }
 
+    /// <summary>The edge's own line by those corrections, station by station, and how far outward each section lies.</summary>
+    public (Point2[] Line, double[] OutwardMm) Line(Point2[] path, Vector2[] inward, double pxMm)
+    {
+        (double[] place, double[] outwardMm, _) = Of(path, inward, pxMm);
+        double spacing = path[0].DistanceTo(path[1]);
+        return ([.. path.Select((p, i) => p + (inward[i] * -At(place, outwardMm, i * spacing)))], outwardMm);
+    }
+
     // Each ruled line's end is told with the section nearest to it.
     private EdgeProfile[] Profiles(Point2[] line, Vector2[] inward, double ds, RuledLines? ruled, double pxMm)
     {

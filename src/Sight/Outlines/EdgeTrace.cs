@@ -85,9 +85,8 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     {
         Vector2[] inward = OutlineView.Inward(path, edge.Outward);
         var sections = new EdgeSections(sampler, map, blurPx, camera, known, side);
-        (double[] place, double[] outwardMm, _) = sections.Of(path, inward, pixelMm);
+        (Point2[] line, double[] outwardMm) = sections.Line(path, inward, pixelMm);
         double spacing = path[0].DistanceTo(path[1]);
-        Point2[] line = [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))];
         EndedLine ended = ends(line, sections.Light, known, supposed);
         line = ended.Line;
         inward = OutlineView.Inward(line, edge.Outward);

@@ -59,11 +59,9 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
             if (new LitSpine(sampler, map, blurPx, camera, outline, side, lifted, spineMm).Side(known) is not { } spine)
                 return null;
             Point2[] path = Contour.Open([.. side.Points()], 0.5 * outline.PixelMm);
-            Vector2[] inward = OutlineView.Inward(path, side.Outward);
             var sections = new EdgeSections(sampler, map, blurPx, camera, known, spine);
-            (double[] place, double[] outwardMm, _) = sections.Of(path, inward, outline.PixelMm);
-            double spacing = path[0].DistanceTo(path[1]);
-            return sections.PaperMisfit is { } misfit ? new(misfit, [.. path.Select((p, i) => p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing)))]) : null;
+            Point2[] line = sections.Line(path, OutlineView.Inward(path, side.Outward), outline.PixelMm).Line;
+            return sections.PaperMisfit is { } misfit ? new(misfit, line) : null;
         }
     }
 }

@@ -12,10 +12,7 @@ internal static class LitSweep
     public static double[] InsideMm(BladeLie lie, SmoothEdge side, bool high, EdgeSections sections, double pixelMm)
     {
         Point2[] path = Contour.Open([.. side.Points()], 0.5 * pixelMm);
-        Vector2[] inward = OutlineView.Inward(path, side.Outward);
-        (double[] place, double[] outwardMm, _) = sections.Of(path, inward, pixelMm);
-        double spacing = path[0].DistanceTo(path[1]);
-        return InsideMm([.. path.Select((p, i) => lie.Of(p + (inward[i] * -EdgeSections.At(place, outwardMm, i * spacing))))], high);
+        return InsideMm([.. sections.Line(path, OutlineView.Inward(path, side.Outward), pixelMm).Line.Select(lie.Of)], high);
     }
 
     /// <summary>The same of places in the blade's own frame.</summary>

@@ -160,8 +160,8 @@ internal sealed record OutlineView
     {
         var refiner = new OutlineRefiner(sampler, sheet.Map, blur);
         RefinedOutline outline = refiner.Refine(thing.Outline);
-        sampler.Ink = RuledInk.Around(sampler, sheet.Map, outline.Points);
-        even.Sampler.Ink = sampler.Ink;
+        var ink = RuledInk.Around(sampler, sheet.Map, outline.Points);
+        (sampler, even.Sampler) = (sampler.With(ink), even.Sampler.With(ink));
         Point2[] coarse = Contour.Smooth(Contour.Resample(outline.Points, EdgeSide.OutlineStepMm), 1.0);
         BladeLie lie = BladeLie.Of(coarse, told.HeelToward is { } heelEnd ? SideChoice.Toward(heelEnd) : null, p => sampler.LightAt(sheet.Map.ToPhoto(p)), told.OnFlank == true);
         KnownHeight? known = height.Of(lie.HasHandle);
@@ -178,18 +178,17 @@ internal sealed record OutlineView
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         double odds;
-        LitSides? lit = null;
-        double LitOdds(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
-            && (lit = LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm)) is not null ? lit.EdgeHigh : 0;
+        LitSides? Lit(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
+            ? LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm) : null;
         if (lie.EndsKnown)
         {
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : SideChoice.Judge(lie, low.Value.Edge, high.Value.Edge, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm).Total;
-            odds += LitOdds(odds);
+            odds += Lit(odds)?.EdgeHigh ?? 0;
         }
         else
         {
             EndOdds ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm);
-            double litSides = LitOdds(Math.Min(Math.Abs(ends.EdgeHigh), Math.Abs(ends.TipFar)));
+            LitSides? lit = Lit(Math.Min(Math.Abs(ends.EdgeHigh), Math.Abs(ends.TipFar)));
 
             // The outline runs along shadows' rims here and there; a line under the light does not, and an edge's alone sweeps.
             Func<bool, double[]?>? sweeps = lit is not null ? isHigh => LitSweep.InsideMm([.. (isHigh ? lit.High : lit.Low).Line.Select(lie.Of)], isHigh) : null;
@@ -201,7 +200,7 @@ internal sealed record OutlineView
             }
 
             if (sweeps is not null)
-                ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm, litSides, sweeps);
+                ends = Ends(lie, low.Value.Edge, high.Value.Edge, told, sampler, sheet.Map, outline.PixelMm, camera, blur * outline.PixelMm, lit?.EdgeHigh ?? 0, sweeps);
             if (Math.Abs(ends.TipFar) < EndChoice.LeastOdds)
                 return (null, new(EndsAlike, $"{which}Both ends of the blade are about equally wide, no handle or tang is seen, and neither the sweep of the edge nor the spine's shadow tells heel and tip apart. Say toward which side of the mat the heel lies (top, bottom, left or right, its print read upright). Or: take the photo with the handle in view."));
             odds = told.EdgeToward is { } toldSide ? SideChoice.Told(lie, toldSide) : ends.EdgeHigh;

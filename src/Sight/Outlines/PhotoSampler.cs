@@ -34,7 +34,10 @@ internal sealed class PhotoSampler
     }
 
     /// <summary>Lines ruled on the mat around what is looked at, where they are known.</summary>
-    public RuledInk? Ink { get; set; }
+    public RuledInk? Ink { get; private init; }
+
+    /// <summary>The same photo, lines ruled on the mat known.</summary>
+    public PhotoSampler With(RuledInk? ink) => new(_pixels, _x0, _y0, _width, _height) { Ink = ink };
 
     /// <summary>Whether the place lies in the held part.</summary>
     public bool Holds(Point2 px) => px.X >= _x0 && px.Y >= _y0 && px.X < _x0 + _width - 1 && px.Y < _y0 + _height - 1;

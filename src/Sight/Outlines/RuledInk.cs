@@ -85,7 +85,7 @@ internal sealed class RuledInk
         int n = (int)((to - from) / RuledLines.StepMm);
         Point2[][] seen = [.. Enumerable.Range(0, n + 1).Select(k => Open(from + (k * RuledLines.StepMm)).ToArray())];
         double?[] dips = [.. seen.Select((places, k) => paper.Dip(new(down, from + (k * RuledLines.StepMm)), places))];
-        return RuledLines.Dips(dips).Select(d => (At: from + (d.At * RuledLines.StepMm), Seen: seen[(int)Math.Round(d.At)]))
+        return RuledLines.Dips(dips).Select(at => (At: from + (at * RuledLines.StepMm), Seen: seen[(int)Math.Round(at)]))
             .Select(l => (new RuledLines.RuledLine(down, l.At), l.Seen.Select(p => down ? p with { X = l.At } : p with { Y = l.At }).ToArray()));
 
         // Places on a line that lie clear of the blade, on the line and to both sides of it.

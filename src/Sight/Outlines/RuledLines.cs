@@ -97,11 +97,11 @@ internal sealed class RuledLines
         double from = line.Min(p => down ? p.X : p.Y);
         int n = (int)((line.Max(p => down ? p.X : p.Y) - from) / StepMm);
         double?[] dip = [.. Enumerable.Range(0, n + 1).Select(k => Dip(new(down, from + (k * StepMm)), line, inward))];
-        return Dips(dip).Select(d => new RuledLine(down, from + (d.At * StepMm)));
+        return Dips(dip).Select(at => new RuledLine(down, from + (at * StepMm)));
     }
 
-    /// <summary>Where a row of medians across dips as a line's does: between which of them, and how deep.</summary>
-    internal static IEnumerable<(double At, double Depth)> Dips(double?[] dip)
+    /// <summary>Where a row of medians across dips as a line's does: between which of them.</summary>
+    internal static IEnumerable<double> Dips(double?[] dip)
     {
         double[] sizes = [.. dip.Where(d => d is not null).Select(d => Math.Abs(d!.Value)).Order()];
         if (sizes.Length < FewestAcross)
@@ -114,7 +114,7 @@ internal sealed class RuledLines
             if (dip[k] is not { } deepest || deepest < least || around[..reach].Any(v => v >= deepest) || around[(reach + 1)..].Any(v => v > deepest))
                 continue;
             double middle = around.Select((v, j) => Math.Max(0, v) * j).Sum() / around.Sum(v => Math.Max(0, v));
-            yield return (k - reach + middle, deepest);
+            yield return k - reach + middle;
         }
     }
 

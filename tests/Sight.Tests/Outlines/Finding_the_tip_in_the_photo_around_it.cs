@@ -262,7 +262,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
     {
         using Picture photo = Draw(double.DegreesToRadians(angleDeg), flank, bevel, shift, share, sky, stain, ink);
         (PhotoSampler sampler, LensMap map) = On(photo);
-        sampler.Ink = known;
+        sampler = sampler.With(known);
         var light = new EdgeLight(HeightMm, HeightMm, sky, 1, BevelMm, []);
         Point2[] line = [.. Enumerable.Range(0, 180).Select(i => new Point2(2 + (i * 0.2), s_tip.Y))];
         (double sin, double cos) = Math.SinCos(double.DegreesToRadians(angleDeg));
