@@ -94,4 +94,14 @@ public sealed class The_height_of_a_blade
         Point2[] spine = [.. Enumerable.Range(0, 91).Select(i => new Point2(90 - i, -99))];
         Assert.Equal(99, BladeOnly.Largest([.. edge, .. end, .. spine], edge)!.Value.HeightMm, 0.01);
     }
+
+    [Fact]
+    public void One_station_that_holds_a_handles_neck_does_not_make_the_blade_higher()
+    {
+        // Edge along y = 0, spine at −30; from 2 to 4 mm a neck at −37.
+        Point2[] edge = [new(0, 0), new(60, 0)];
+        Point2[] blade = [.. edge, new(60, -30), new(4, -30), new(4, -37), new(2, -37), new(2, -30), new(0, -30)];
+
+        Assert.Equal(30, BladeOnly.Largest(blade, edge)!.Value.HeightMm, 0.01);
+    }
 }
