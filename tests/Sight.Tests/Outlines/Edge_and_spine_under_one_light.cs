@@ -50,6 +50,15 @@ public sealed class Edge_and_spine_under_one_light
         Assert.True(new LitSides(new(right, []), new(wrong, [])).EdgeHigh < 0);
     }
 
+    [Theory]
+    [InlineData(1.0, 0.85, 0)] // hardly a difference
+    [InlineData(0.85, 1.0, 0)]
+    [InlineData(1.5, 1.0, 1.05)] // 3.5 for each unit beyond 0.2
+    [InlineData(1.0, 1.5, -1.05)]
+    [InlineData(9.0, 1.0, 2.5)] // never surer than that
+    public void A_small_difference_of_what_is_left_tells_nothing_and_a_great_one_no_more_than_so_much(double low, double high, double odds) =>
+        Assert.Equal(odds, new LitSides(new(low, []), new(high, [])).EdgeHigh, 1e-9);
+
     [Fact]
     public void Steel_does_not_tell_edge_from_spine()
     {
