@@ -139,8 +139,8 @@ internal sealed record EdgeLight(double HeelMm, double TipMm, double Sky, double
     // As BlurredStep.Phi, several at once.
     private static Vector<double> Phi(Vector<double> x) => Vector<double>.One / (Vector<double>.One + Exp(-x * (Vector.Create(1.5976) + (0.07056 * x * x))));
 
-    // Beyond ±80 it is nothing, or all there is, and the library's takes one number at a time where one of several is far beyond.
-    private static Vector<double> Exp(Vector<double> x) => Vector.Exp(Vector.Clamp(x, Vector.Create(-80.0), Vector.Create(80.0)));
+    // Beyond ±80 it is nothing, or all there is.
+    private static Vector<double> Exp(Vector<double> x) => FastExp.Of(Vector.Clamp(x, Vector.Create(-80.0), Vector.Create(80.0)));
 
     private static void Put(Vector<double> from, Span<double> to)
     {

@@ -72,7 +72,7 @@ internal sealed partial class EdgeLightFit
             ReadOnlySpan<Vector<double>> w = MemoryMarshal.Cast<double, Vector<double>>(_even);
             Vector<double> sum = default;
             for (int k = 0; k < w.Length; k++)
-                sum += w[k] * (q[k] + r[k]);
+                sum = Fma(w[k], q[k] + r[k], sum);
             return Math.Clamp(Vector.Sum(sum) / _all, 0, 1);
         }
 
@@ -92,10 +92,10 @@ internal sealed partial class EdgeLightFit
                 for (int k = 0; k < y.Length; k++)
                 {
                     Vector<double> wy = w[k] * y[k];
-                    vbp += wy * p[k];
-                    vbq += wy * q[k];
-                    vbr += wy * r[k];
-                    vbg += wy * g[k];
+                    vbp = Fma(wy, p[k], vbp);
+                    vbq = Fma(wy, q[k], vbq);
+                    vbr = Fma(wy, r[k], vbr);
+                    vbg = Fma(wy, g[k], vbg);
                 }
 
                 (double bp, double bq, double br, double bg) = (Vector.Sum(vbp), Vector.Sum(vbq), Vector.Sum(vbr), Vector.Sum(vbg));
@@ -132,14 +132,15 @@ internal sealed partial class EdgeLightFit
             ReadOnlySpan<Vector<double>> lo = _least[section] is { } least ? MemoryMarshal.Cast<double, Vector<double>>(least) : default;
             Vector<double> all = default;
             Vector<double> steel = default;
+            (Vector<double> na, Vector<double> nb, Vector<double> nd, Vector<double> ne) = (Vector.Create(-a), Vector.Create(-b), Vector.Create(-d), Vector.Create(-e));
             for (int k = 0; k < y.Length; k++)
             {
-                Vector<double> off = y[k] - (a * p[k]) - (b * q[k]) - (d * r[k]) - (e * g[k]);
+                Vector<double> off = Fma(na, p[k], Fma(nb, q[k], Fma(nd, r[k], Fma(ne, g[k], y[k]))));
                 if (lo.Length > 0)
                     off = Vector.Max(lo[k], off);
                 Vector<double> square = w[k] * off * off;
                 all += square;
-                steel += square * (q[k] + r[k]);
+                steel = Fma(square, q[k] + r[k], steel);
             }
 
             double onSteel = Vector.Sum(steel);
@@ -154,21 +155,24 @@ internal sealed partial class EdgeLightFit
                 Vector<double> wp = w[k] * p[k];
                 Vector<double> wq = w[k] * q[k];
                 Vector<double> wg = w[k] * g[k];
-                pp += wp * p[k];
-                pq += wp * q[k];
-                pr += wp * r[k];
-                qq += wq * q[k];
-                qr += wq * r[k];
-                rr += w[k] * r[k] * r[k];
-                gp += wg * p[k];
-                gq += wg * q[k];
-                gr += wg * r[k];
-                gg += wg * g[k];
+                pp = Fma(wp, p[k], pp);
+                pq = Fma(wp, q[k], pq);
+                pr = Fma(wp, r[k], pr);
+                qq = Fma(wq, q[k], qq);
+                qr = Fma(wq, r[k], qr);
+                rr = Fma(w[k] * r[k], r[k], rr);
+                gp = Fma(wg, p[k], gp);
+                gq = Fma(wg, q[k], gq);
+                gr = Fma(wg, r[k], gr);
+                gg = Fma(wg, g[k], gg);
             }
 
             const double least = 1e-9;
             return new(least + Vector.Sum(pp), Vector.Sum(pq), Vector.Sum(pr), least + Vector.Sum(qq), Vector.Sum(qr), least + Vector.Sum(rr), Vector.Sum(gp), Vector.Sum(gq), Vector.Sum(gr), least + Vector.Sum(gg));
         }
+
+        // One rounding where the processor multiplies and adds at once.
+        private static Vector<double> Fma(Vector<double> a, Vector<double> b, Vector<double> c) => Vector.MultiplyAddEstimate(a, b, c);
 
         private static (double, double) Solve2(double a, double b, double d, double x, double y)
         {

@@ -7,7 +7,16 @@ namespace Whetwright.Sight.Outlines;
 /// Finds the edge's line from its smooth path, and cuts or lengthens it to heel and tip; anew when the edge's height becomes known, for the height tells
 /// shadow from steel.
 /// </summary>
-internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<KnownHeight, SpineSide?> spine, Func<Point2[], EdgeLight?, KnownHeight?, Point2?, EndedLine> ends)
+/// <param name="sampler">The photo, its sharpening undone.</param>
+/// <param name="map">Mat to photo.</param>
+/// <param name="camera">Where the camera stood.</param>
+/// <param name="blurPx">The camera's blur.</param>
+/// <param name="pixelMm">A pixel on the mat.</param>
+/// <param name="edge">The edge as the outline has it.</param>
+/// <param name="spine">Sections across the spine, by the edge's height.</param>
+/// <param name="ends">Cuts or lengthens a line to heel and tip.</param>
+/// <param name="taken">What was found along the edge already, when it was to be told from the spine.</param>
+internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera camera, double blurPx, double pixelMm, SmoothEdge edge, Func<KnownHeight, SpineSide?> spine, Func<Point2[], EdgeLight?, KnownHeight?, Point2?, EndedLine> ends, LitSides.Taken? taken = null)
 {
     /// <summary>A line whose steel seems to end further in than the first of these, or whose heel was cut by more than the second, is found anew without what lies beyond, mm. Chosen.</summary>
     private const double EndsInsideMm = 1, CutMm = 2.5;
@@ -30,7 +39,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     {
         Point2[] path = Contour.Open([.. edge.Points()], 0.5 * pixelMm);
         SpineSide? side = known is { } height ? spine(height) : null;
-        Traced best = Along(path, known, side);
+        Traced best = taken is not null && taken.Known == known ? Ended(path, taken.Line, taken.OutwardMm, taken.Sections, known) : Along(path, known, side);
         if (known is not null)
         {
             if (StiffLine.Of(path) is { } stiff)
@@ -86,11 +95,15 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
         Vector2[] inward = OutlineView.Inward(path, edge.Outward);
         var sections = new EdgeSections(sampler, map, blurPx, camera, known, side);
         (Point2[] line, double[] outwardMm) = sections.Line(path, inward, pixelMm);
+        return Ended(path, line, outwardMm, sections, known, supposed);
+    }
+
+    // Such a line cut or lengthened to heel and tip.
+    private Traced Ended(Point2[] path, Point2[] line, double[] outwardMm, EdgeSections sections, KnownHeight? known, Point2? supposed = null)
+    {
         double spacing = path[0].DistanceTo(path[1]);
         EndedLine ended = ends(line, sections.Light, known, supposed);
-        line = ended.Line;
-        inward = OutlineView.Inward(line, edge.Outward);
-        SeenEdge seen = new(line, inward, [], OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
+        SeenEdge seen = new(ended.Line, OutlineView.Inward(ended.Line, edge.Outward), [], OutlineBudget.Shadow(sections.DoubtMm), ended.TipUMm, sections.Light) { HeelUMm = ended.HeelUMm };
         return new(path, seen, ended.SteelsEnd, new((path.Length - 1) * spacing, sections.Misfits), sections.DoubtMm, outwardMm.Select(Math.Abs).Order().ElementAt(outwardMm.Length / 2));
     }
 }

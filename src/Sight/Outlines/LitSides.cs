@@ -27,7 +27,11 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     /// <summary>A side taken for the edge.</summary>
     /// <param name="Misfit">How badly the light explains the paper beside both sides (<see cref="EdgeLightFit.PaperMisfit"/>).</param>
     /// <param name="Line">Its line under that light.</param>
-    public sealed record Taken(double Misfit, Point2[] Line);
+    /// <param name="OutwardMm">How far outward of its path each section has it.</param>
+    /// <param name="Side">The side.</param>
+    /// <param name="Known">The edge's height that it was taken with.</param>
+    /// <param name="Sections">The light, and how well it explains the sections.</param>
+    public sealed record Taken(double Misfit, Point2[] Line, double[] OutwardMm, SmoothEdge Side, KnownHeight Known, EdgeSections Sections);
 
     /// <summary>Logarithm of the odds that the high side is the edge.</summary>
     public double EdgeHigh
@@ -38,6 +42,9 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
             return Math.Clamp(Weight * (better - Math.Clamp(better, -Alike, Alike)), -MostOdds, MostOdds);
         }
     }
+
+    /// <summary>What was found along a side when it was taken for the edge; null of another side.</summary>
+    public Taken? Of(SmoothEdge side) => ReferenceEquals(Low.Side, side) ? Low : ReferenceEquals(High.Side, side) ? High : null;
 
     /// <summary>Takes each side for the edge; null where one is too short for a light.</summary>
     /// <param name="low">The low side as the outline has it.</param>
@@ -60,8 +67,8 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
                 return null;
             Point2[] path = Contour.Open([.. side.Points()], 0.5 * outline.PixelMm);
             var sections = new EdgeSections(sampler, map, blurPx, camera, known, spine);
-            Point2[] line = sections.Line(path, OutlineView.Inward(path, side.Outward), outline.PixelMm).Line;
-            return sections.PaperMisfit is { } misfit ? new(misfit, line) : null;
+            (Point2[] line, double[] outwardMm) = sections.Line(path, OutlineView.Inward(path, side.Outward), outline.PixelMm);
+            return sections.PaperMisfit is { } misfit ? new(misfit, line, outwardMm, side, known, sections) : null;
         }
     }
 }

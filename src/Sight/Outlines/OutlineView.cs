@@ -178,7 +178,8 @@ internal sealed record OutlineView
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         double odds;
-        LitSides? Lit(double byOthers) => told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
+        LitSides? sides = null;
+        LitSides? Lit(double byOthers) => sides = told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
             ? LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm) : null;
         if (lie.EndsKnown)
         {
@@ -240,7 +241,7 @@ internal sealed record OutlineView
         Point2? handlesEnd = lie.HasHandle ? lie.Origin + (lie.Axis * lie.BladeFromMm) + (lie.Across * (side.High ? lie.At(lie.BladeFromMm).High : lie.At(lie.BladeFromMm).Low)) : null;
         var litEnds = new LitEnds(sampler, sheet.Map, blur, outline.PixelMm, camera, face, inOrder, heelAt, tipAt, handlesEnd);
         var spine = new LitSpine(even.Sampler, sheet.Map, even.BlurPx, camera, outline, edge, height.Lifts(lie.HasHandle), height.SpineMm);
-        var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, spine.Side, litEnds.Of);
+        var trace = new EdgeTrace(even.Sampler, sheet.Map, camera, even.BlurPx, outline.PixelMm, edge, spine.Side, litEnds.Of, sides?.Of(edge));
         double stepU = Median(outline.UMm) / 3;
         return (new()
         {
