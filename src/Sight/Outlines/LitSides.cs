@@ -27,11 +27,18 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     /// <summary>A side taken for the edge.</summary>
     /// <param name="Misfit">How badly the light explains the paper beside both sides (<see cref="EdgeLightFit.PaperMisfit"/>).</param>
     /// <param name="Line">Its line under that light.</param>
-    /// <param name="OutwardMm">How far outward of its path each section has it.</param>
-    /// <param name="Side">The side.</param>
-    /// <param name="Known">The edge's height that it was taken with.</param>
+    public sealed record Taken(double Misfit, Point2[] Line)
+    {
+        /// <summary>How the line was found, kept so that it need not be found again.</summary>
+        public Search? By { get; init; }
+    }
+
+    /// <summary>How a line was found.</summary>
+    /// <param name="Side">The side as the outline has it.</param>
+    /// <param name="Known">The edge's height.</param>
+    /// <param name="OutwardMm">How far outward of the side each section has the line.</param>
     /// <param name="Sections">The light, and how well it explains the sections.</param>
-    public sealed record Taken(double Misfit, Point2[] Line, double[] OutwardMm, SmoothEdge Side, KnownHeight Known, EdgeSections Sections);
+    public sealed record Search(SmoothEdge Side, KnownHeight Known, double[] OutwardMm, EdgeSections Sections);
 
     /// <summary>Logarithm of the odds that the high side is the edge.</summary>
     public double EdgeHigh
@@ -44,7 +51,7 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     }
 
     /// <summary>What was found along a side when it was taken for the edge; null of another side.</summary>
-    public Taken? Of(SmoothEdge side) => ReferenceEquals(Low.Side, side) ? Low : ReferenceEquals(High.Side, side) ? High : null;
+    public Taken? Of(SmoothEdge side) => ReferenceEquals(Low.By?.Side, side) ? Low : ReferenceEquals(High.By?.Side, side) ? High : null;
 
     /// <summary>Takes each side for the edge; null where one is too short for a light.</summary>
     /// <param name="low">The low side as the outline has it.</param>
@@ -68,7 +75,7 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
             Point2[] path = Contour.Open([.. side.Points()], 0.5 * outline.PixelMm);
             var sections = new EdgeSections(sampler, map, blurPx, camera, known, spine);
             (Point2[] line, double[] outwardMm) = sections.Line(path, OutlineView.Inward(path, side.Outward), outline.PixelMm);
-            return sections.PaperMisfit is { } misfit ? new(misfit, line, outwardMm, side, known, sections) : null;
+            return sections.PaperMisfit is { } misfit ? new(misfit, line) { By = new(side, known, outwardMm, sections) } : null;
         }
     }
 }

@@ -48,7 +48,7 @@ internal static partial class RimFill
     /// <summary>No shadow between a handle and a heel is as large, cells: 1000 mm²; where no thing is, no blade was seen yet, and it may lie anywhere on the mat. Chosen.</summary>
     private const int FlankCells = 6250;
 
-    /// <summary>What lines give more than steps is at least this large in one piece, cells: 500 mm². Chosen.</summary>
+    /// <summary>What lines give more than steps is at least this large in one piece, cells: 500 mm²; no shadow that a thing goes on into, hardly a rim between, is as large. Chosen.</summary>
     private const int LeastMoreCells = 3125;
 
     /// <summary>What lines give may make the things so much less convex, in the share of their hull that they fill. Chosen.</summary>
@@ -291,9 +291,11 @@ internal static partial class RimFill
             float[] border = Border(part, thing, rims);
             bool open = border.Count(r => r < Open * least) > OpenCells;
             bool gentle = border.Length == 0 || border[border.Length / 4] < Gentle * least;
-            bool flank = stats.At<int>(i, (int)ConnectedComponentsTypes.Area) > FlankCells;
+            int area = stats.At<int>(i, (int)ConnectedComponentsTypes.Area);
+            bool flank = area > FlankCells;
+            bool goesOn = area > LeastMoreCells && border.Length > 0 && border[border.Length / 4] < Open * least;
             bool takes = Within(part, hull) > MostlyWithin && (tone > -Dark ? gentle : open || flank);
-            takes |= barrier is not null && flank && Math.Abs(tone) < Dark && !Cut(part, inside) && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone);
+            takes |= barrier is not null && (flank || goesOn) && Math.Abs(tone) < Dark && !Cut(part, inside) && (alone || (gentle && border.Length > 0)) && Rimmed(part, thing, barrier) && Rounds(part, thing, alone);
             if (takes)
                 Cv2.BitwiseOr(thing, part, thing);
         }

@@ -57,6 +57,33 @@ public sealed class Finding_steel_as_bright_as_the_paper
         Assert.Equal(0, things.At<byte>(160, 150));
     }
 
+    [Theory]
+    [InlineData(0, true)]
+    [InlineData(0.2, false)]
+    public void A_point_of_the_papers_own_tone_that_steel_goes_on_into_belongs_to_it_unless_a_rim_lies_between(double step, bool steel)
+    {
+        // A bar of 150 by 110 cells with a handle, whose tone comes down to the paper's at its far end, or stops short of it; from there a point of 90 cells, in a thin dark line.
+        using Mat tones = new(500, 640, MatType.CV_32FC3, Scalar.All(0));
+        using Mat level = tones.Clone();
+        using Mat valid = new(tones.Size(), MatType.CV_8UC1, Scalar.All(255));
+        using Mat things = new(tones.Size(), MatType.CV_8UC1, Scalar.All(0));
+        Cv2.Rectangle(things, new Rect(200, 200, 150, 110), Scalar.All(255), -1);
+        Cv2.Rectangle(things, new Rect(140, 200, 60, 40), Scalar.All(255), -1);
+        for (int column = 200; column < 350; column++)
+            Cv2.Line(tones, new Point(column, 200), new Point(column, 309), Scalar.All(step + ((350 - column) * 0.003)));
+        using Mat strokes = new(tones.Size(), MatType.CV_32FC1, Scalar.All(0));
+        Cv2.Line(strokes, new Point(346, 200), new Point(440, 255), Scalar.All(0.08));
+        Cv2.Line(strokes, new Point(346, 309), new Point(440, 255), Scalar.All(0.08));
+        var random = new Random(3);
+        strokes.GetArray(out float[] dark);
+        strokes.SetArray([.. dark.Select(v => v + (0.004f * (float)random.NextDouble()))]);
+
+        RimFill.Fill(things, tones, level, valid, [], strokes);
+
+        Assert.Equal(steel ? 255 : 0, things.At<byte>(255, 400));
+        Assert.Equal(0, things.At<byte>(210, 440));
+    }
+
     [Fact]
     public void Paper_beside_a_handle_that_runs_off_the_mat_is_shut_in_by_nothing()
     {

@@ -8,20 +8,9 @@ namespace Whetwright.Sight.Tests.Outlines;
 public sealed class Finding_the_blade
 {
     [Fact]
-    public void Words_printed_beside_the_edge_are_no_part_of_the_blade()
+    public void Words_printed_beside_the_edge_and_a_check_line_with_its_own_that_runs_under_the_blade_are_no_part_of_it()
     {
-        TracedOutline traced = DrawnBlade.Trace(words: true);
-
-        Assert.Equal(TraceOutcome.Traced, traced.Outcome);
-        Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
-        Assert.InRange(traced.TipOnMatMm.DistanceTo(DrawnBlade.Tip), 0, 0.5);
-        Assert.Equal(4, traced.EdgeMm.Max(p => p.Y), 0.2);
-    }
-
-    [Fact]
-    public void A_check_line_and_its_words_that_run_under_the_blade_are_no_part_of_it()
-    {
-        TracedOutline traced = DrawnBlade.Trace(checkLine: true);
+        TracedOutline traced = DrawnBlade.Trace(words: true, checkLine: true);
 
         Assert.Equal(TraceOutcome.Traced, traced.Outcome);
         Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);
