@@ -93,24 +93,24 @@ internal sealed partial class TipPatch
 
     private static double Fade(double over) => over > 0 ? Math.Exp(-Math.Pow(over / FadeMm, 2)) : 1;
 
-    private static double Depth(TipShape s, double u, double v) => Math.Min(v - s.EdgeAt(u), ToSpine(s, u, v));
+    private static double Depth(TipShape s, double u, double v) => Math.Min(v - s.EdgeAt(u), ToSpine(s, Math.SinCos(s.AngleRad), u, v));
 
-    private static double ToSpine(TipShape s, double u, double v)
+    private static double ToSpine(TipShape s, (double Sin, double Cos) angle, double u, double v)
     {
-        (double sin, double cos) = Math.SinCos(s.AngleRad);
+        (double sin, double cos) = angle;
         (double x, double y) = (u - s.TipMm, v - s.EdgeAt(s.TipMm));
         double along = Math.Max(0, (-cos * x) + (sin * y));
         return (-sin * x) - (cos * y) - (0.5 * s.SpineBend * along * along);
     }
 
     /// <summary>Share of a cell that is steel: what two straight sides leave of it.</summary>
-    private static double Steel(TipShape s, double u, double v, double cell)
+    private static double Steel(TipShape s, (double Sin, double Cos) angle, double u, double v, double cell)
     {
         double a = Math.Clamp(0.5 + ((v - s.EdgeAt(u)) / cell), 0, 1);
         if (a <= 0)
             return 0;
-        double b = Math.Clamp(0.5 + (ToSpine(s, u, v) / cell), 0, 1);
-        double slender = Math.Max(0, Math.Cos(s.AngleRad));
+        double b = Math.Clamp(0.5 + (ToSpine(s, angle, u, v) / cell), 0, 1);
+        double slender = Math.Max(0, angle.Cos);
         return (slender * Math.Max(0, a + b - 1)) + ((1 - slender) * a * b);
     }
 
@@ -126,14 +126,15 @@ internal sealed partial class TipPatch
         int wide = _columns + (2 * _margin);
         int high = _rows + (2 * _margin);
         double[] steel = new double[wide * high];
+        (double Sin, double Cos) angle = Math.SinCos(s.AngleRad);
         for (int r = 0; r < high; r++)
         {
             for (int c = 0; c < wide; c++)
-                steel[(r * wide) + c] = Steel(s, U(c - _margin), V(r - _margin), _step);
+                steel[(r * wide) + c] = Steel(s, angle, U(c - _margin), V(r - _margin), _step);
         }
 
         double[] own = Inner(steel, wide);
-        double[] seen = Blurred(own, _columns, _rows, sigma);
+        double[] seen = NormalSpot.Blurred(own, _columns, _rows, sigma);
         double[] paper = [.. seen.Select(v => 1 - v)];
         var parts = new List<double[]> { paper };
         var prior = new List<double> { 1 };
@@ -148,10 +149,10 @@ internal sealed partial class TipPatch
         Add(Sloped(paper, 1, 0), 0, Held(0.01));
         Add(Sloped(paper, 0, 1), 0, Held(0.01));
         double[] sky = Sky(s);
-        Add(Blurred([.. own.Select((v, k) => -(1 - v) * sky[k])], _columns, _rows, sigma), _light.Sky, Held(0.15));
+        Add(NormalSpot.Blurred([.. own.Select((v, k) => -(1 - v) * sky[k])], _columns, _rows, sigma), _light.Sky, Held(0.15));
         for (int i = 0; i < s.Lamps.Count; i++)
         {
-            double[] soft = Blurred(steel, wide, high, s.Lamps[i].WidthMm / _step);
+            double[] soft = NormalSpot.Blurred(steel, wide, high, s.Lamps[i].WidthMm / _step);
             double[] shade = new double[own.Length];
             for (int r = 0; r < _rows; r++)
             {
@@ -159,7 +160,7 @@ internal sealed partial class TipPatch
                     shade[(r * _columns) + c] = -(1 - own[(r * _columns) + c]) * At(soft, wide, high, c + _margin - (s.Lamps[i].U / _step), r + _margin - (s.Lamps[i].V / _step));
             }
 
-            Add(Blurred(shade, _columns, _rows, sigma), i < _light.Lamps.Count ? _light.Lamps[i].Share : Math.Clamp(1 - _light.Sky - _light.Lamps.Sum(l => l.Share), 0.05, 0.5), Held(0.15));
+            Add(NormalSpot.Blurred(shade, _columns, _rows, sigma), i < _light.Lamps.Count ? _light.Lamps[i].Share : Math.Clamp(1 - _light.Sky - _light.Lamps.Sum(l => l.Share), 0.05, 0.5), Held(0.15));
         }
 
         double[] bevel = new double[own.Length];
@@ -176,7 +177,7 @@ internal sealed partial class TipPatch
             }
         }
 
-        double[] ground = Blurred(bevel, _columns, _rows, sigma);
+        double[] ground = NormalSpot.Blurred(bevel, _columns, _rows, sigma);
         double[] flank = [.. seen.Select((v, k) => v - ground[k])];
         Add(flank, 1, Held(AnyTone));
         Add(Sloped(flank, 1, 0), 0, Held(0.1));
@@ -185,8 +186,16 @@ internal sealed partial class TipPatch
         Add(Sloped(ground, 1, 0), 0, Held(0.05));
         Add(shoulder, 0, Held(0.5));
         for (int i = 0; _clean is not null && i < FirstLight + 1 + s.Lamps.Count; i++)
-            parts[i] = [.. parts[i].Zip(_clean, (v, c) => v * c)];
+            parts[i] = Times(parts[i], _clean);
         return ([.. parts], [.. prior], [.. tie]);
+    }
+
+    private static double[] Times(double[] a, double[] b)
+    {
+        double[] product = new double[a.Length];
+        for (int k = 0; k < product.Length; k++)
+            product[k] = a[k] * b[k];
+        return product;
     }
 
     private double[] Sloped(double[] part, double u, double v)
@@ -209,23 +218,40 @@ internal sealed partial class TipPatch
         return inner;
     }
 
-    /// <summary>Share of the sky that the steel hides from the paper under what is seen.</summary>
+    private (TipShape Of, double[] Share)[] _skies = [];
+
+    /// <summary>Share of the sky that the steel hides from the paper under what is seen; the last two kept, for most steps of a search change the light alone.</summary>
     private double[] Sky(TipShape s)
+    {
+        (TipShape Of, double[] Share)[] known = _skies;
+        foreach ((TipShape of, double[] share) in known)
+        {
+            if (of.SameSteel(s))
+                return share;
+        }
+
+        double[] sky = SkyOf(s);
+        _skies = [(s, sky), .. known.Take(1)];
+        return sky;
+    }
+
+    private double[] SkyOf(TipShape s)
     {
         double margin = 3 * _heightMm;
         int wide = (int)((BehindMm + BeyondMm + (2 * margin)) / CoarseMm) + 2;
         int high = (int)((OutsideMm + InsideMm + (2 * margin)) / CoarseMm) + 2;
         double[] steel = new double[wide * high];
+        (double Sin, double Cos) angle = Math.SinCos(s.AngleRad);
         for (int r = 0; r < high; r++)
         {
             for (int c = 0; c < wide; c++)
-                steel[(r * wide) + c] = Steel(s, -BehindMm - margin + (c * CoarseMm), -OutsideMm - margin + (r * CoarseMm), CoarseMm);
+                steel[(r * wide) + c] = Steel(s, angle, -BehindMm - margin + (c * CoarseMm), -OutsideMm - margin + (r * CoarseMm), CoarseMm);
         }
 
         double[] sum = new double[steel.Length];
         foreach (double spot in s_sky)
         {
-            double[] one = Blurred(steel, wide, high, spot * _heightMm / CoarseMm);
+            double[] one = NormalSpot.Blurred(steel, wide, high, spot * _heightMm / CoarseMm);
             for (int k = 0; k < sum.Length; k++)
                 sum[k] += one[k] / s_sky.Length;
         }
@@ -248,47 +274,5 @@ internal sealed partial class TipPatch
         (double fx, double fy) = (x - i, y - j);
         int k = (j * wide) + i;
         return ((1 - fy) * (field[k] + (fx * (field[k + 1] - field[k])))) + (fy * (field[k + wide] + (fx * (field[k + wide + 1] - field[k + wide]))));
-    }
-
-    /// <summary>Convolved with a normal spot, its rim repeated.</summary>
-    private static double[] Blurred(double[] field, int wide, int high, double sigma)
-    {
-        if (sigma < 0.2)
-            return field;
-        int reach = Math.Max(1, (int)Math.Ceiling(3 * sigma));
-        double[] kernel = [.. Enumerable.Range(-reach, (2 * reach) + 1).Select(i => Math.Exp(-0.5 * i * i / (sigma * sigma)))];
-        double total = kernel.Sum();
-        for (int i = 0; i < kernel.Length; i++)
-            kernel[i] /= total;
-        double[] half = new double[field.Length];
-        double[] row = new double[wide + (2 * reach)];
-        for (int r = 0; r < high; r++)
-        {
-            for (int c = 0; c < row.Length; c++)
-                row[c] = field[(r * wide) + Math.Clamp(c - reach, 0, wide - 1)];
-            Span<double> to = half.AsSpan(r * wide, wide);
-            for (int i = 0; i < kernel.Length; i++)
-                AddTimes(to, row.AsSpan(i, wide), kernel[i]);
-        }
-
-        double[] whole = new double[field.Length];
-        for (int r = 0; r < high; r++)
-        {
-            Span<double> to = whole.AsSpan(r * wide, wide);
-            for (int i = 0; i < kernel.Length; i++)
-                AddTimes(to, half.AsSpan(Math.Clamp(r + i - reach, 0, high - 1) * wide, wide), kernel[i]);
-        }
-
-        return whole;
-    }
-
-    private static void AddTimes(Span<double> to, ReadOnlySpan<double> from, double factor)
-    {
-        var f = System.Numerics.Vector.Create(factor);
-        int k = 0;
-        for (; k <= to.Length - System.Numerics.Vector<double>.Count; k += System.Numerics.Vector<double>.Count)
-            (new System.Numerics.Vector<double>(to[k..]) + (f * new System.Numerics.Vector<double>(from[k..]))).CopyTo(to[k..]);
-        for (; k < to.Length; k++)
-            to[k] += factor * from[k];
     }
 }

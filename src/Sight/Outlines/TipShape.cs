@@ -19,6 +19,9 @@ internal sealed record TipShape(
     /// <summary>How many numbers describe the shape, its shadows apart.</summary>
     public const int Own = 7;
 
+    /// <summary>Whether another has its steel in the same place, whatever its bevel, its shadows and the camera's blur.</summary>
+    public bool SameSteel(TipShape other) => (TipMm, EdgeMm, EdgeSlope, EdgeBend, AngleRad, SpineBend) == (other.TipMm, other.EdgeMm, other.EdgeSlope, other.EdgeBend, other.AngleRad, other.SpineBend);
+
     /// <summary>v of the edge.</summary>
     public double EdgeAt(double u) => EdgeMm + (u * (EdgeSlope + (0.5 * EdgeBend * u)));
 
