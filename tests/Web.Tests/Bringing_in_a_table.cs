@@ -11,7 +11,6 @@ public sealed class Bringing_in_a_table(Browser browser)
     private const string Owners = "Kunde;Tel\nBea Oru;0171 1\nKim Sol;keine\n";
 
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Nothing_is_saved_until_every_row_is_right_and_accepted(string screen, bool scripts)

@@ -10,7 +10,6 @@ namespace Whetwright.Web.Tests;
 public sealed class The_book(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Leads_from_a_few_letters_to_owner_piece_and_visit(string screen, bool scripts)

@@ -13,7 +13,6 @@ namespace Whetwright.Web.Tests;
 public sealed class The_counter(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Three_pieces_of_a_new_owner_are_taken_in_within_twelve_taps(string screen, bool scripts)

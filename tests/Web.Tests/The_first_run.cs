@@ -12,7 +12,6 @@ namespace Whetwright.Web.Tests;
 public sealed class The_first_run(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Asks_four_numbers_and_leads_to_the_counter(string screen, bool scripts)

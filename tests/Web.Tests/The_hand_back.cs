@@ -17,7 +17,6 @@ public sealed class The_hand_back(Browser browser)
     private static CancellationToken Cancel => TestContext.Current.CancellationToken;
 
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Takes_a_line_more_and_the_money_counts_the_deposit_and_is_undone_again(string screen, bool scripts)

@@ -11,7 +11,6 @@ namespace Whetwright.Web.Tests;
 public sealed class The_kit(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task A_rig_is_described_beside_its_drawing_and_gets_a_wheel(string screen, bool scripts)

@@ -7,7 +7,6 @@ namespace Whetwright.Web.Tests;
 public sealed class The_shops_card(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Is_saved_and_told(string screen, bool scripts)

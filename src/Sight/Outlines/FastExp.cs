@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace Whetwright.Sight.Outlines;
 
@@ -15,6 +16,7 @@ internal static class FastExp
 
     /// <summary>e to the power of each.</summary>
     /// <param name="x">Between −700 and 700.</param>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public static Vector<double> Of(Vector<double> x)
     {
         Vector<double> shifted = Vector.MultiplyAddEstimate(x, Vector.Create(1 / Ln2), Vector.Create(Shifter));

@@ -31,7 +31,8 @@ internal static partial class RimFill
                 float[] level = new float[lines];
                 for (int line = 0; line < lines; line++)
                 {
-                    float[] paper = [.. Enumerable.Range(0, length).Select(k => tone[At(line, k)][channel]).Where(v => Math.Abs(v) < PaperLike).Order()];
+                    float[] paper = [.. Enumerable.Range(0, length).Select(k => tone[At(line, k)][channel]).Where(v => Math.Abs(v) < PaperLike)];
+                    Array.Sort(paper);
                     level[line] = paper.Length < length / 4 ? 0 : paper[paper.Length / 2];
                 }
 
@@ -82,7 +83,8 @@ internal static partial class RimFill
     // What all but a share of the values reach.
     private static float Reached(IEnumerable<float> values, double share)
     {
-        float[] v = [.. values.Order()];
+        float[] v = [.. values];
+        Array.Sort(v);
         return v[(int)((1 - share) * (v.Length - 1))];
     }
 }

@@ -150,7 +150,8 @@ internal static partial class RimFill
     {
         values.GetArray(out float[] v);
         inside.GetArray(out byte[] on);
-        float[] some = [.. v.Where((_, i) => i % 7 == 0 && on[i] != 0).Order()];
+        float[] some = [.. v.Where((_, i) => i % 7 == 0 && on[i] != 0)];
+        Array.Sort(some);
         return some.Length == 0 ? 0 : some[some.Length / 2];
     }
 

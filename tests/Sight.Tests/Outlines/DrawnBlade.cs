@@ -23,6 +23,9 @@ internal static class DrawnBlade
         Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null, double gripMm = 0, double gripSlantMm = 0, double bevelMm = 0)
     {
         using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm, gripMm, gripSlantMm, bevelMm);
+
+        // With a height, and nothing to tell sides by, edge and spine are told by two searches more: tests of other things say the side.
+        edge ??= height is not null && !slab ? MatSide.Top : null;
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel, spine, onFlank));
     }
 

@@ -7,10 +7,12 @@ namespace Whetwright.Sight.Tests.Outlines;
 
 public sealed class Finding_the_blade
 {
-    [Fact]
-    public void Words_printed_beside_the_edge_and_a_check_line_with_its_own_that_runs_under_the_blade_are_no_part_of_it()
+    [Theory]
+    [InlineData(true)] // words printed beside the edge
+    [InlineData(false)] // a check line with its own that runs under the blade
+    public void What_is_printed_on_the_mat_is_no_part_of_it(bool words)
     {
-        TracedOutline traced = DrawnBlade.Trace(words: true, checkLine: true);
+        TracedOutline traced = DrawnBlade.Trace(words: words, checkLine: !words);
 
         Assert.Equal(TraceOutcome.Traced, traced.Outcome);
         Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.5);

@@ -72,7 +72,7 @@ public sealed class Tracing_a_drawn_blade
         {
             using Picture photo = DrawnBlade.Photo(blade: true, [(50, 1.0, 3.0)], 0, 0.8, false, 0);
             using Picture second = DrawnBlade.Photo(blade: true, [(50, 1.0, 3.0)], 0.06, 0.8, false, movedMm);
-            return OutlineTracer.Trace(photo, second, DrawnBlade.Mat, Length.FromMillimetres(0));
+            return OutlineTracer.Trace(photo, second, DrawnBlade.Mat, Length.FromMillimetres(0), told: new(MatSide.Top));
         }
 
         TracedOutline both = Trace(movedMm: 0);

@@ -7,7 +7,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class As_last_time(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true, false)]
     [InlineData("tablet", true, true)]
     [InlineData("phone", false, false)]
     public async Task A_returning_piece_is_set_in_three_taps_from_the_rack_with_the_touch_off_measured(string screen, bool scripts, bool dark)

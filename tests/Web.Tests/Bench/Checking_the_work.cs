@@ -8,7 +8,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class Checking_the_work(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Set_stands_against_got_and_a_cut_test_is_kept_without_any_photo(string screen, bool scripts)

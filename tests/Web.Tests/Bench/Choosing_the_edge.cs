@@ -7,7 +7,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class Choosing_the_edge(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Each_edge_stands_with_what_it_costs_and_one_tap_chooses_it(string screen, bool scripts)

@@ -7,7 +7,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class Grinding_and_finishing(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true, false)]
     [InlineData("tablet", true, true)]
     [InlineData("phone", false, false)]
     public async Task Passes_are_counted_by_big_buttons_per_side_and_taken_back_by_a_correcting_fact(string screen, bool scripts, bool dark)
@@ -74,7 +73,6 @@ public sealed class Grinding_and_finishing(Browser browser)
 
     [Theory]
     [InlineData("phone")]
-    [InlineData("tablet")]
     public async Task A_slip_rolls_back_to_set_and_no_pass_counts_until_it_is_touched_off(string screen)
     {
         await using SetShop shop = await SetShop.OpenAsync();
@@ -125,7 +123,6 @@ public sealed class Grinding_and_finishing(Browser browser)
     }
 
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task A_burr_that_stays_gets_its_next_steps_and_the_strop_its_own_angle(string screen, bool scripts)

@@ -8,7 +8,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class Reading_the_edge(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Marks_typed_on_the_page_give_the_numbers_of_the_command_line(string screen, bool scripts)
@@ -35,7 +34,6 @@ public sealed class Reading_the_edge(Browser browser)
     }
 
     [Theory]
-    [InlineData("phone", true)]
     [InlineData("tablet", true)]
     [InlineData("phone", false)]
     public async Task Photos_sent_by_the_phone_give_the_numbers_of_the_command_line(string screen, bool scripts)

@@ -13,7 +13,6 @@ namespace Whetwright.Web.Tests.Bench;
 public sealed class Setting_the_rig(Browser browser)
 {
     [Theory]
-    [InlineData("phone", true, false)]
     [InlineData("tablet", true, true)]
     [InlineData("phone", false, true)]
     public async Task The_number_to_dial_is_shown_dialled_kept_and_touched_off(string screen, bool scripts, bool dark)
