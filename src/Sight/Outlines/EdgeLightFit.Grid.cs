@@ -158,6 +158,7 @@ internal sealed partial class EdgeLightFit
 
         private double Sum(EdgeLight light, double[] inwardMm, bool paperAlone)
         {
+            Span<double> room = stackalloc double[_padded];
             Span<double> paper = stackalloc double[_padded];
             Span<double> bevel = stackalloc double[_padded];
             Span<double> flank = stackalloc double[_padded];
@@ -166,7 +167,7 @@ internal sealed partial class EdgeLightFit
             for (int i = 0; i < _profiles.Count; i++)
             {
                 light.Fill(paper, bevel, flank, shoulder, EdgeProfile.FromMm - Math.Clamp(inwardMm[i], OutermostMm, InnermostMm), _step, _profiles[i], _fit._blurMm);
-                sum += Section(i, paper, bevel, flank, shoulder, paperAlone) + (paperAlone ? 0 : _ruled[i]?[Place(inwardMm[i])] ?? 0);
+                sum += Section(i, room, paper, bevel, flank, shoulder, paperAlone) + (paperAlone ? 0 : _ruled[i]?[Place(inwardMm[i])] ?? 0);
             }
 
             return sum;
@@ -183,6 +184,7 @@ internal sealed partial class EdgeLightFit
             int n = _profiles.Count;
             double[] cost = GC.AllocateUninitializedArray<double>(n * _places);
             int length = _padded + _places - 1;
+            Span<double> room = stackalloc double[_padded];
             Span<double> paper = stackalloc double[length];
             Span<double> bevel = stackalloc double[length];
             Span<double> flank = stackalloc double[length];
@@ -198,7 +200,7 @@ internal sealed partial class EdgeLightFit
                 {
                     // The edge at OutermostMm + k·step: sample j lies FromMm + j·step − that behind it.
                     int shift = _places - 1 - k;
-                    cost[(i * _places) + k] = Section(i, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded)) + (_ruled[i]?[k] ?? 0);
+                    cost[(i * _places) + k] = Section(i, room, paper.Slice(shift, _padded), bevel.Slice(shift, _padded), flank.Slice(shift, _padded), shoulder.Slice(shift, _padded)) + (_ruled[i]?[k] ?? 0);
                 }
             }
 

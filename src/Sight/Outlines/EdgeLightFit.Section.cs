@@ -27,9 +27,9 @@ internal sealed partial class EdgeLightFit
         /// <summary>Sums of products of what a section shows for its four tones.</summary>
         private readonly record struct Products(double PP, double PQ, double PR, double QQ, double QR, double RR, double GP, double GQ, double GR, double GG);
 
-        private double Section(int section, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder, bool paperAlone = false)
+        private double Section(int section, Span<double> room, ReadOnlySpan<double> paper, ReadOnlySpan<double> bevel, ReadOnlySpan<double> flank, ReadOnlySpan<double> shoulder, bool paperAlone = false)
         {
-            scoped ReadOnlySpan<double> inked = Inked(section, paper, stackalloc double[_padded]);
+            scoped ReadOnlySpan<double> inked = Inked(section, paper, room);
             scoped ReadOnlySpan<Vector<double>> p = MemoryMarshal.Cast<double, Vector<double>>(inked);
             ReadOnlySpan<Vector<double>> q = MemoryMarshal.Cast<double, Vector<double>>(bevel);
             ReadOnlySpan<Vector<double>> r = MemoryMarshal.Cast<double, Vector<double>>(flank);

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace Whetwright.Sight.Outlines;
 
 /// <content>
@@ -159,11 +161,21 @@ internal sealed partial class TipPatch
 
     private static double Product(ReadOnlySpan<double> a, ReadOnlySpan<double> b)
     {
-        var sum = System.Numerics.Vector<double>.Zero;
+        // Four sums beside each other: one would wait for itself.
+        int lanes = Vector<double>.Count;
+        Vector<double> sum = default, second = default, third = default, fourth = default;
         int k = 0;
-        for (; k <= a.Length - System.Numerics.Vector<double>.Count; k += System.Numerics.Vector<double>.Count)
-            sum += new System.Numerics.Vector<double>(a[k..]) * new System.Numerics.Vector<double>(b[k..]);
-        double total = System.Numerics.Vector.Sum(sum);
+        for (; k <= a.Length - (4 * lanes); k += 4 * lanes)
+        {
+            sum = Vector.MultiplyAddEstimate(new Vector<double>(a[k..]), new Vector<double>(b[k..]), sum);
+            second = Vector.MultiplyAddEstimate(new Vector<double>(a[(k + lanes)..]), new Vector<double>(b[(k + lanes)..]), second);
+            third = Vector.MultiplyAddEstimate(new Vector<double>(a[(k + (2 * lanes))..]), new Vector<double>(b[(k + (2 * lanes))..]), third);
+            fourth = Vector.MultiplyAddEstimate(new Vector<double>(a[(k + (3 * lanes))..]), new Vector<double>(b[(k + (3 * lanes))..]), fourth);
+        }
+
+        for (; k <= a.Length - lanes; k += lanes)
+            sum = Vector.MultiplyAddEstimate(new Vector<double>(a[k..]), new Vector<double>(b[k..]), sum);
+        double total = Vector.Sum(sum + second + third + fourth);
         for (; k < a.Length; k++)
             total += a[k] * b[k];
         return total;
