@@ -1,3 +1,4 @@
+using Whetwright.Core.Quantities;
 using Whetwright.Sight.Outlines;
 using static Whetwright.Sight.Tests.Outlines.DrawnSections;
 
@@ -58,6 +59,20 @@ public sealed class Edge_and_spine_under_one_light
     [InlineData(9.0, 1.0, 2.5)] // never surer than that
     public void A_small_difference_of_what_is_left_tells_nothing_and_a_great_one_no_more_than_so_much(double low, double high, double odds) =>
         Assert.Equal(odds, new LitSides(new(low, []), new(high, [])).EdgeHigh, 1e-9);
+
+    [Fact]
+    public void What_was_found_along_a_side_is_kept_for_that_side_alone()
+    {
+        SmoothEdge Side(double y) => SmoothEdge.Of([.. Enumerable.Range(0, 400).Select(i => new Point2(0.5 * i, y))], 40, 360, false);
+        (SmoothEdge low, SmoothEdge high) = (Side(0), Side(40));
+        LitSides.Taken Taken(SmoothEdge side) => new(1, []) { By = new(side, KnownHeight.Told(1), [], null!) };
+        var sides = new LitSides(Taken(low), Taken(high));
+
+        Assert.Same(sides.Low, sides.Of(low));
+        Assert.Same(sides.High, sides.Of(high));
+        Assert.Null(sides.Of(Side(0)));
+        Assert.Null(new LitSides(new(1, []), new(1, [])).Of(low));
+    }
 
     [Fact]
     public void Steel_does_not_tell_edge_from_spine()
