@@ -178,7 +178,7 @@ internal sealed record OutlineView
         if (told.HeelToward is { } heelToward && Math.Abs(lie.Axis.Dot(SideChoice.Toward(heelToward))) < SideChoice.LeastFacing)
             return (null, new("heel-not-there", $"{which}The heel was told to lie toward the mat's {Name(heelToward)}, but the blade lies across that direction. Tell the other pair: {Others(heelToward)}."));
         double odds;
-        LitSides? sides = null;
+        LitSides? sides = null; // kept: the likelier side's line need not be found again
         LitSides? Lit(double byOthers) => sides = told.EdgeToward is null && Math.Abs(byOthers) is > LitSides.LeastOdds and < LitSides.SureOdds && known is { } lift
             ? LitSides.Of(low!.Value.Edge, high!.Value.Edge, even.Sampler, sheet.Map, even.BlurPx, camera, outline, lift, height.Lifts(lie.HasHandle), height.SpineMm) : null;
         if (lie.EndsKnown)
