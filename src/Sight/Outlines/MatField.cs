@@ -59,17 +59,7 @@ internal sealed class MatField : IDisposable
         using Mat? level = PaperTone.Level(tones, valid);
         if (level is not null)
             Printing.PaintOver(tones, level, valid);
-
-        // Lines ruled over the whole mat stop no flood.
-        using Mat plain = tones.Clone();
-        if (level is not null)
-        {
-            Cv2.Subtract(plain, level, plain);
-            RimFill.TakeGridOff(plain);
-            Cv2.Add(plain, level, plain);
-        }
-
-        using Mat gradient = Gradient(plain);
+        using Mat gradient = Gradient(tones);
         double noise = Median(gradient, valid);
         double threshold = Math.Max(LeastBarrier, 3.5 * noise);
         using Mat barrier = new();
@@ -79,9 +69,9 @@ internal sealed class MatField : IDisposable
             Square(barrier, f.CornersMm, 0.5, 255);
         Masks.KeepLarge(barrier, 12); // fewer cells are noise, not outlines
         Mat paper = Flood(barrier, valid);
-        Reclaim(paper, plain, valid, gradient);
+        Reclaim(paper, tones, valid, gradient);
         if (level is not null)
-            PaperTone.Claim(paper, plain, valid, gradient, level);
+            PaperTone.Claim(paper, tones, valid, gradient, level);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);
