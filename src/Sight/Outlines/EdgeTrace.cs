@@ -39,7 +39,7 @@ internal sealed class EdgeTrace(PhotoSampler sampler, LensMap map, MatCamera cam
     {
         Point2[] path = Contour.Open([.. edge.Points()], 0.5 * pixelMm);
         SpineSide? side = known is { } height ? spine(height) : null;
-        Traced best = taken?.By is { } by && by.Known == known ? Ended(path, taken.Line, by.OutwardMm, by.Sections, known) : Along(path, known, side);
+        Traced best = taken?.At(known) is { } by ? Ended(path, taken!.Line, by.OutwardMm, by.Sections, known) : Along(path, known, side);
         if (known is not null)
         {
             if (StiffLine.Of(path) is { } stiff)

@@ -31,6 +31,9 @@ internal sealed record LitSides(LitSides.Taken Low, LitSides.Taken High)
     {
         /// <summary>How the line was found, kept so that it need not be found again.</summary>
         public Search? By { get; init; }
+
+        /// <summary>The same where it was found with this height; null where with another.</summary>
+        public Search? At(KnownHeight? known) => By is { } by && by.Known == known ? by : null;
     }
 
     /// <summary>How a line was found.</summary>

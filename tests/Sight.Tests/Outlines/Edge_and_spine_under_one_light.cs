@@ -61,7 +61,7 @@ public sealed class Edge_and_spine_under_one_light
         Assert.Equal(odds, new LitSides(new(low, []), new(high, [])).EdgeHigh, 1e-9);
 
     [Fact]
-    public void What_was_found_along_a_side_is_kept_for_that_side_alone()
+    public void What_was_found_along_a_side_is_kept_for_that_side_and_that_height_alone()
     {
         SmoothEdge Side(double y) => SmoothEdge.Of([.. Enumerable.Range(0, 400).Select(i => new Point2(0.5 * i, y))], 40, 360, false);
         (SmoothEdge low, SmoothEdge high) = (Side(0), Side(40));
@@ -71,6 +71,9 @@ public sealed class Edge_and_spine_under_one_light
         Assert.Same(sides.Low, sides.Of(low));
         Assert.Same(sides.High, sides.Of(high));
         Assert.Null(sides.Of(Side(0)));
+        Assert.NotNull(sides.Low.At(KnownHeight.Told(1)));
+        Assert.Null(sides.Low.At(KnownHeight.Told(1.2)));
+        Assert.Null(sides.Low.At(null));
         Assert.Null(new LitSides(new(1, []), new(1, [])).Of(low));
     }
 
