@@ -17,6 +17,9 @@ internal sealed partial class LitEnds
     /// <summary>So far inside the steel's end the line may still be bent by what lies beyond, mm. Chosen.</summary>
     private const double BentMm = 3;
 
+    /// <summary>Steel supposed to go on by more than this beyond where the outline has the heel must be seen there, unless bevel and flank both end there, mm. Chosen.</summary>
+    private const double FarBeyondMm = 1.5;
+
     private Point2? _steelsEnd;
 
     /// <summary>
@@ -41,7 +44,7 @@ internal sealed partial class LitEnds
                 continue;
             SeenTip? seen = Corner is { } known && known.Place.DistanceTo(reaching[0]) < AtEndMm ? known
                 : at is { } face && faceLine is not null ? HeelCorner.Of(reaching, light, face, [new(reaching[0], up)], outline[0], l => new(sampler, map, sigmaPx, pixelMm, camera, l), shown: true)
-                : HeelCorner.WithoutFace(left, light, end, outline[0], AnyCorner, LightAt, shown: true)?.Seen;
+                : HeelCorner.WithoutFace(left, light, end, outline[0], AnyCorner, LightAt, shown: both || again || ahead > -FarBeyondMm)?.Seen;
             if (seen is not null && IsAt(reaching[0], seen, forward, both || again) && (both || again || !Doubted(seen, faceLine)) && seen.Ended([.. reaching.Reverse()]) is { } ended)
             {
                 (_steelsEnd, Corner) = (null, seen);

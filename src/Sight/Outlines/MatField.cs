@@ -59,7 +59,17 @@ internal sealed class MatField : IDisposable
         using Mat? level = PaperTone.Level(tones, valid);
         if (level is not null)
             Printing.PaintOver(tones, level, valid);
-        using Mat gradient = Gradient(tones);
+
+        // Lines ruled over the whole mat stop no flood.
+        using Mat plain = tones.Clone();
+        if (level is not null)
+        {
+            Cv2.Subtract(plain, level, plain);
+            RimFill.TakeGridOff(plain);
+            Cv2.Add(plain, level, plain);
+        }
+
+        using Mat gradient = Gradient(plain);
         double noise = Median(gradient, valid);
         double threshold = Math.Max(LeastBarrier, 3.5 * noise);
         using Mat barrier = new();
@@ -69,9 +79,9 @@ internal sealed class MatField : IDisposable
             Square(barrier, f.CornersMm, 0.5, 255);
         Masks.KeepLarge(barrier, 12); // fewer cells are noise, not outlines
         Mat paper = Flood(barrier, valid);
-        Reclaim(paper, tones, valid, gradient);
+        Reclaim(paper, plain, valid, gradient);
         if (level is not null)
-            PaperTone.Claim(paper, tones, valid, gradient, level);
+            PaperTone.Claim(paper, plain, valid, gradient, level);
         var things = new Mat();
         Cv2.BitwiseNot(paper, things);
         Cv2.BitwiseAnd(things, valid, things);

@@ -17,7 +17,7 @@ internal static partial class RimFill
     private const double GridShare = 0.6;
 
     /// <summary>Faint lines printed along the mat's axes from end to end: what a column or row of paper is darker than those beside it.</summary>
-    private static void TakeGridOff(Mat off)
+    public static void TakeGridOff(Mat off)
     {
         (int rows, int columns) = (off.Rows, off.Width);
         off.GetArray(out Vec3f[] tone);

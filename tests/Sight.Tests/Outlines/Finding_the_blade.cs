@@ -1,7 +1,11 @@
 using OpenCvSharp;
 using Whetwright.Core.Quantities;
 using Whetwright.Core.Targets;
+using Whetwright.Darkroom.Marks;
+using Whetwright.Darkroom.Mats;
+using Whetwright.Sight.Fiducials;
 using Whetwright.Sight.Outlines;
+using Whetwright.Sight.Pictures;
 
 namespace Whetwright.Sight.Tests.Outlines;
 
@@ -44,6 +48,23 @@ public sealed class Finding_the_blade
         TracedOutline traced = DrawnBlade.Trace(gripMm: 85, gripSlantMm: 40);
 
         Assert.NotInRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 40);
+    }
+
+    [Fact]
+    public void Lines_ruled_over_the_mat_do_not_shut_in_a_soft_shade_beside_a_handle()
+    {
+        // A rendered knife whose handle lies aslant below such a line, its soft shade on the paper between them.
+        MatScene scene = MatScene.Generate(Difficulty.Normal, 330060);
+        using Picture photo = Picture.Decode(new MatPhotographs(scene, 2048).Jpeg());
+        IReadOnlyList<SheetFiducial> printed = OutlineView.Printed(scene.Mat);
+        FoundSheet sheet = SheetFinder.Find(photo, printed).Sheet!;
+
+        using MatField field = MatField.From(photo, sheet.Map, new(scene.Mat.SizeMm.X, scene.Mat.SizeMm.Y), sheet.Fiducials, printed);
+
+        int Thing(double x, double y) => field.Things.At<byte>((int)(y / MatField.StepMm), (int)(x / MatField.StepMm));
+        Assert.Equal(0, Thing(54, 102.5));
+        Assert.Equal(255, Thing(54, 112)); // the handle
+        Assert.Equal(255, Thing(120, 100)); // the blade
     }
 
     [Fact]
