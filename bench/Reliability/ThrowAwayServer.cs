@@ -11,6 +11,10 @@ namespace Whetwright.Reliability;
 /// </summary>
 public sealed class ThrowAwayServer : IDisposable
 {
+    /// <summary>Linux's file system in memory, and the least room in it that is taken up: a run of the book's tests took 78 MB at most. Chosen.</summary>
+    private const string Memory = "/dev/shm";
+    private const long LeastMemoryBytes = 2_000_000_000;
+
     private readonly string folder;
     private readonly int port;
     private readonly bool fsync;
@@ -36,7 +40,7 @@ public sealed class ThrowAwayServer : IDisposable
     {
         if (Binaries is not { } bin)
             return null;
-        string place = Directory.CreateTempSubdirectory("whetwright-pg-").FullName;
+        string place = (fsync ? Directory.CreateTempSubdirectory("whetwright-pg-") : InMemory() ?? Directory.CreateTempSubdirectory("whetwright-pg-")).FullName;
         if (Environment.IsPrivilegedProcess)
             Run("chown", "postgres", place);
         Run([.. AsUser, Path.Combine(bin, "initdb"), "-D", Path.Combine(place, "data"), "-U", "shop", "--auth=trust", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums", "--no-sync"]);
@@ -47,6 +51,23 @@ public sealed class ThrowAwayServer : IDisposable
         ThrowAwayServer server = new(place, number, fsync);
         server.WaitUntilItAnswers();
         return server;
+    }
+
+    /// <summary>
+    /// A folder of our own in memory, for a server whose data need not last: a database is some hundred files, made and thrown away for each test. Null where there is none or little room.
+    /// </summary>
+    private static DirectoryInfo? InMemory()
+    {
+        if (!Directory.Exists(Memory) || new DriveInfo(Memory).AvailableFreeSpace < LeastMemoryBytes)
+            return null;
+        try
+        {
+            return Directory.CreateDirectory(Path.Combine(Memory, $"whetwright-pg-{Guid.NewGuid():N}"));
+        }
+        catch (UnauthorizedAccessException)
+        {
+            return null;
+        }
     }
 
     /// <summary>How to reach a database on it.</summary>
