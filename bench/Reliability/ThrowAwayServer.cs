@@ -40,7 +40,7 @@ public sealed class ThrowAwayServer : IDisposable
     {
         if (Binaries is not { } bin)
             return null;
-        string place = (fsync ? Directory.CreateTempSubdirectory("whetwright-pg-") : InMemory() ?? Directory.CreateTempSubdirectory("whetwright-pg-")).FullName;
+        string place = ((fsync ? null : InMemory()) ?? Directory.CreateTempSubdirectory("whetwright-pg-")).FullName;
         if (Environment.IsPrivilegedProcess)
             Run("chown", "postgres", place);
         Run([.. AsUser, Path.Combine(bin, "initdb"), "-D", Path.Combine(place, "data"), "-U", "shop", "--auth=trust", "-E", "UTF8", "--locale=C.UTF-8", "--data-checksums", "--no-sync"]);
