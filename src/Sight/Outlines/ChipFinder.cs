@@ -25,6 +25,7 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
     {
         if (line.Length < 2)
             return [];
-        return new NotchSearch(EdgeStrip.Along(sampler, map, EvenEdge.Of(line), inward, line[0].DistanceTo(line[1]), pxMm), Math.Max(0.45, sigmaPx) * pxMm).Weighed();
+        double blurMm = Math.Max(0.45, sigmaPx) * pxMm;
+        return new NotchSearch(EdgeStrip.Along(sampler, map, EvenEdge.Of(line), inward, line[0].DistanceTo(line[1]), pxMm, blurMm), blurMm).Weighed();
     }
 }

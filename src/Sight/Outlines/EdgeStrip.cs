@@ -56,16 +56,29 @@ internal sealed class EdgeStrip
     /// <summary>Light of a channel (blue, green, red) in a column and row.</summary>
     public float this[int column, int row, int channel] => _light[column, row, channel];
 
-    /// <summary>Along the stations of a line, which count as spaced evenly by <paramref name="ds"/>.</summary>
-    public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double ds, double pxMm)
+    /// <summary>Along the stations of a line, which count as spaced evenly by <paramref name="ds"/>; the ink of lines ruled on the mat taken out where paper is seen.</summary>
+    /// <param name="sampler">The photo.</param>
+    /// <param name="map">Mat to photo.</param>
+    /// <param name="line">The line.</param>
+    /// <param name="inward">Normals toward the steel.</param>
+    /// <param name="ds">Spacing of the stations, mm.</param>
+    /// <param name="pxMm">Size of a pixel.</param>
+    /// <param name="blurMm">Standard deviation of the photo's blur.</param>
+    public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double ds, double pxMm, double blurMm)
     {
+        RuledInk? ink = sampler.Ink?.Near(line);
         return new((line.Length - 1) * ds, Math.Max(0.5 * pxMm, FinestMm), (along, depth) =>
         {
             double at = along / ds;
             int i = Math.Min((int)at, line.Length - 2);
             double t = at - i;
             Vector2 normal = (inward[i] * (1 - t)) + (inward[i + 1] * t);
-            return sampler.At(map.ToPhoto(line[i] + ((line[i + 1] - line[i]) * t) + (normal * depth)));
+            Point2 place = line[i] + ((line[i + 1] - line[i]) * t) + (normal * depth);
+            (float b, float g, float r) = sampler.At(map.ToPhoto(place));
+            if (ink is null || depth > 2.5 * blurMm)
+                return (b, g, r);
+            float kept = (float)(1 - (ink.At(place) * BlurredStep.Phi(-depth / blurMm)));
+            return (Math.Min(b / kept, Math.Max(b, 1)), Math.Min(g / kept, Math.Max(g, 1)), Math.Min(r / kept, Math.Max(r, 1)));
         })
         {
             PixelMm = pxMm,
