@@ -14,6 +14,9 @@ internal sealed class EdgeStrip
     /// <summary>Finer than this nothing more is seen of notches that count. Chosen.</summary>
     private const double FinestMm = 0.1;
 
+    /// <summary>So many standard deviations of the blur behind the line no paper is seen, and no ink.</summary>
+    private const double HiddenBlurs = 2.5;
+
     private readonly float[,,] _light;
     private readonly double[,,] _sum;
     private readonly double[,,] _squares;
@@ -66,7 +69,7 @@ internal sealed class EdgeStrip
     /// <param name="blurMm">Standard deviation of the photo's blur.</param>
     public static EdgeStrip Along(PhotoSampler sampler, LensMap map, Point2[] line, Vector2[] inward, double ds, double pxMm, double blurMm)
     {
-        RuledInk? ink = sampler.Ink?.Near(line);
+        RuledInk? ink = sampler.Ink?.Near([.. line.Select((p, i) => p + (inward[i] * FromMm)), .. line.Select((p, i) => p + (inward[i] * (HiddenBlurs * blurMm)))]);
         return new((line.Length - 1) * ds, Math.Max(0.5 * pxMm, FinestMm), (along, depth) =>
         {
             double at = along / ds;
@@ -75,15 +78,18 @@ internal sealed class EdgeStrip
             Vector2 normal = (inward[i] * (1 - t)) + (inward[i + 1] * t);
             Point2 place = line[i] + ((line[i + 1] - line[i]) * t) + (normal * depth);
             (float b, float g, float r) = sampler.At(map.ToPhoto(place));
-            if (ink is null || depth > 2.5 * blurMm)
+            if (ink is null || depth > HiddenBlurs * blurMm)
                 return (b, g, r);
             float kept = (float)(1 - (ink.At(place) * BlurredStep.Phi(-depth / blurMm)));
-            return (Math.Min(b / kept, Math.Max(b, 1)), Math.Min(g / kept, Math.Max(g, 1)), Math.Min(r / kept, Math.Max(r, 1)));
+            return (Whole(b, kept), Whole(g, kept), Whole(r, kept));
         })
         {
             PixelMm = pxMm,
         };
     }
+
+    // Light as it were without ink; never more than a photo can hold, for overexposed paper hides its ink.
+    private static float Whole(float light, float kept) => Math.Min(light / kept, 1);
 
     /// <summary>Depth of a row behind the line, mm.</summary>
     public double DepthOf(int row) => FromMm + (row * StepMm);
