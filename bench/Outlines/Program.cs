@@ -4,7 +4,7 @@ using Whetwright.Outlines;
 CultureInfo.DefaultThreadCurrentCulture = CultureInfo.CurrentCulture = CultureInfo.InvariantCulture;
 if (args.Length == 0 || !Directory.Exists(args[0]))
 {
-    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --two from two photos only; with --ends heel and tip alone, with --cues what tells ends and sides, nothing traced, with --spine the spine alone, side from the truth; with --perfect-ends what a length is worth whose ends are picked perfectly, nothing traced; --without-spine: only the edge's height is told, not how thick the spine is (--keep FOLDER: what was found is kept there for the next run).");
+    Console.Error.WriteLine("Give a folder of scenes: mat.json, and in each sub-folder photo.jpg, input.json and truth.json. With --show FOLDER one tracing each, drawn there; with --edge the line of the edge alone, blade and ends taken from the truth (--profiles: light across it; --told: its height told); with --two from two photos only; with --ends heel and tip alone, with --cues what tells ends and sides, nothing traced, with --chips chips alone, their edge's line from the truth, with --spine the spine alone, side from the truth; with --perfect-ends what a length is worth whose ends are picked perfectly, nothing traced; --without-spine: only the edge's height is told, not how thick the spine is (--keep FOLDER: what was found is kept there for the next run).");
     return 2;
 }
 
@@ -55,6 +55,12 @@ if (spine)
 if (args.Contains("--rules"))
 {
     RulesAlone.Run(args[0], scenes);
+    return 0;
+}
+
+if (args.Contains("--chips"))
+{
+    ChipsAlone.Run(args[0], scenes);
     return 0;
 }
 

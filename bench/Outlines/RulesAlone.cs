@@ -14,8 +14,6 @@ internal static class RulesAlone
     /// <summary>How far a whole edge is moved, mm, and in which steps.</summary>
     private const double MostMm = 1.5, StepMm = EdgeProfile.StepMm;
 
-    private static List<Point2> Points(JsonElement e) => [.. e.EnumerateArray().Select(p => new Point2(p[0].GetDouble(), p[1].GetDouble()))];
-
     public static void Run(string root, IReadOnlyList<string> folders)
     {
         var off = new List<(double Mm, double UMm)>();
@@ -37,22 +35,11 @@ internal static class RulesAlone
         using Picture taken = Picture.Read(Path.Combine(folder, "photo.jpg"));
         if (SheetFinder.Find(taken, OutlineView.Printed(mat)).Sheet is not { } sheet)
             return null;
-        double[] place = [.. truth.GetProperty("camera").GetProperty("positionMm").EnumerateArray().Select(v => v.GetDouble())];
-        JsonElement height = truth.GetProperty("edgeHeight");
-        (double heel, double tip) = (height.GetProperty("atHeelMm").GetDouble(), height.GetProperty("atTipMm").GetDouble());
-        Point2 As(Point2 p, double z) => p + ((p - new Point2(place[0], place[1])) * (z / (place[2] - z)));
-        List<Point2> nominal = Points(truth.GetProperty("edgeNominalMm"));
-        List<Point2> seen = [.. nominal.Select((p, i) => As(p, heel + ((tip - heel) * i / (nominal.Count - 1))))];
-        List<Point2> outline = [.. Points(truth.GetProperty("outlineMm"))];
         PhotoSampler sampler = PhotoSampler.Around(taken, [new(0, 0), new(taken.WidthPx, taken.HeightPx)], 0);
-        double pixelMm = 1 / sheet.Map.ToPhoto(seen[0]).DistanceTo(sheet.Map.ToPhoto(seen[0] + new Vector2(1, 0)));
+        JsonElement height = truth.GetProperty("edgeHeight");
+        var edge = TrueEdge.Of(truth, truth.GetProperty("camera"), sheet.Map);
+        (double pixelMm, Point2[] stations, Vector2[] inward) = (edge.PixelMm, edge.StationsMm, edge.Inward);
         double blurMm = Sharpness.Of(sampler, sheet).SigmaPx * pixelMm;
-        Point2[] stations = Contour.Open([.. seen], 0.5 * pixelMm);
-        Vector2 chord = (seen[^1] - seen[0]).Normalized();
-        var outward = new Vector2(-chord.Y, chord.X);
-        Point2 middle = seen[seen.Count / 2];
-        outward *= -Math.Sign(outline.Select(p => (p - middle).Dot(outward)).MaxBy(Math.Abs));
-        Vector2[] inward = OutlineView.Inward(stations, outward);
         string name = Path.GetFileName(folder);
         if (RuledLines.Find(sampler, sheet.Map, stations, inward) is not { } ruled)
         {
@@ -70,7 +57,7 @@ internal static class RulesAlone
         double[] odds = [.. all.Select(c => Math.Exp(-0.5 * (c - all.Min())))];
         double mean = shifts.Zip(odds, (v, w) => v * w).Sum() / odds.Sum();
         double u = Math.Sqrt((shifts.Zip(odds, (v, w) => (v - mean) * (v - mean) * w).Sum() / odds.Sum()) + (StepMm * StepMm / 12));
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-14} {ruled.Lines.Count,3} lines {ruled.Profile.Sum() * RuledLines.LateralMm:0.0000} mm of ink {ends.Count,3} ends  {mean,6:0.000} ± {u:0.000}  px {pixelMm:0.00} blur {blurMm:0.00} z {heel:0.0}/{tip:0.0} {truth.GetProperty("finish").GetString()}"));
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{name,-14} {ruled.Lines.Count,3} lines {ruled.Profile.Sum() * RuledLines.LateralMm:0.0000} mm of ink {ends.Count,3} ends  {mean,6:0.000} ± {u:0.000}  px {pixelMm:0.00} blur {blurMm:0.00} z {height.GetProperty("atHeelMm").GetDouble():0.0}/{height.GetProperty("atTipMm").GetDouble():0.0} {truth.GetProperty("finish").GetString()}"));
         return (mean, u);
     }
 }
