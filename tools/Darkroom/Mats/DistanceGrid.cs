@@ -2,12 +2,23 @@ using Whetwright.Core.Quantities;
 
 namespace Whetwright.Darkroom.Mats;
 
-/// <summary>Distance to a line on a grid of the blade's plane: exact near the line, and exact enough afar.</summary>
+/// <summary>
+/// Distance to a line on a grid of the blade's plane: exact enough between cells near the line and afar, and exact around the corners of a closed line and the ends of an open
+/// one, which straight lines between cells would round: a point of 30° would lose two tenths of a millimetre.
+/// </summary>
 internal sealed class DistanceGrid
 {
     private const double CellMm = 0.1;
     private const double BandMm = 2.5;
     private const int Coarse = 10;
+
+    /// <summary>Where a closed line turns more than this it has a corner.</summary>
+    private const double CornerDeg = 10;
+
+    private const double ThinnedMm = 1;
+
+    /// <summary>So near a corner or an end the distance is exact; no segment further off than thrice that is nearer than the corner.</summary>
+    private const double ExactMm = 0.4;
 
     private readonly double _x0;
     private readonly double _y0;
@@ -16,6 +27,8 @@ internal sealed class DistanceGrid
     private readonly float[] _cells;
     private readonly bool _signed;
     private readonly bool _sided;
+    private readonly IReadOnlyList<Point2> _line;
+    private readonly List<(Point2 At, (Point2 From, Point2 To)[] Segments)> _corners = [];
 
     /// <param name="line">The line; closed and signed (inside positive) if <paramref name="closed"/>.</param>
     /// <param name="closed">Whether the line closes on itself.</param>
@@ -25,7 +38,7 @@ internal sealed class DistanceGrid
     /// </param>
     public DistanceGrid(IReadOnlyList<Point2> line, bool closed, double x0, double y0, double x1, double y1, bool sided = false)
     {
-        _sided = sided;
+        (_line, _sided) = (line, sided);
         (_x0, _y0, _signed) = (x0, y0, closed);
         _columns = (int)Math.Ceiling((x1 - x0) / CellMm) + 2;
         _rows = (int)Math.Ceiling((y1 - y0) / CellMm) + 2;
@@ -37,6 +50,8 @@ internal sealed class DistanceGrid
         Far(line, closed);
         if (closed)
             Sign(line);
+        IEnumerable<Point2> corners = closed ? Enumerable.Range(0, line.Count).Where(i => TurnDeg(line, i) > CornerDeg).Select(i => line[i]) : [line[0], line[^1]];
+        _corners.AddRange(corners.Select(c => (c, Around(c))));
     }
 
     /// <summary>Distance at a place; signed grids: positive inside.</summary>
@@ -46,6 +61,12 @@ internal sealed class DistanceGrid
         double gy = (y - _y0) / CellMm;
         if (gx < 0 || gy < 0 || gx >= _columns - 1 || gy >= _rows - 1)
             return _signed ? -1e3 : 1e3;
+        foreach ((Point2 corner, (Point2, Point2)[] segments) in _corners)
+        {
+            if (Math.Abs(x - corner.X) < ExactMm && Math.Abs(y - corner.Y) < ExactMm)
+                return Exactly(segments, x, y);
+        }
+
         int column = (int)gx;
         int row = (int)gy;
         double fx = gx - column;
@@ -54,6 +75,44 @@ internal sealed class DistanceGrid
         double top = _cells[at] + (fx * (_cells[at + 1] - _cells[at]));
         double bottom = _cells[at + _columns] + (fx * (_cells[at + _columns + 1] - _cells[at + _columns]));
         return top + (fy * (bottom - top));
+    }
+
+    private static double TurnDeg(IReadOnlyList<Point2> line, int i)
+    {
+        Vector2 before = line[i] - line[(i + line.Count - 1) % line.Count];
+        Vector2 after = line[(i + 1) % line.Count] - line[i];
+        return double.RadiansToDegrees(Math.Abs(Math.Atan2(before.Cross(after), before.Dot(after))));
+    }
+
+    private (Point2 From, Point2 To)[] Around(Point2 corner) =>
+        [.. Enumerable.Range(0, _signed ? _line.Count : _line.Count - 1).Select(i => (_line[i], _line[(i + 1) % _line.Count])).Where(s => Distance(s.Item1, s.Item2, corner.X, corner.Y) < 3 * ExactMm)];
+
+    private double Exactly((Point2 From, Point2 To)[] segments, double x, double y)
+    {
+        double nearest = double.MaxValue;
+        bool beyond = false;
+        foreach ((Point2 from, Point2 to) in segments)
+        {
+            double d = Distance(from, to, x, y);
+            if (d < nearest)
+                (nearest, beyond) = (d, Beyond(from, to, x, y));
+        }
+
+        return (_signed ? !Inside(x, y) : beyond) ? -nearest : nearest;
+    }
+
+    // Even and odd crossings of a level to the left.
+    private bool Inside(double x, double y)
+    {
+        bool inside = false;
+        for (int i = 0; i < _line.Count; i++)
+        {
+            (Point2 a, Point2 b) = (_line[i], _line[(i + 1) % _line.Count]);
+            if ((a.Y <= y) != (b.Y <= y) && a.X + ((y - a.Y) / (b.Y - a.Y) * (b.X - a.X)) < x)
+                inside = !inside;
+        }
+
+        return inside;
     }
 
     private void Near(Point2 a, Point2 b)
@@ -75,15 +134,13 @@ internal sealed class DistanceGrid
 
     private bool Beyond(Point2 a, Point2 b, double x, double y) => _sided && ((b.X - a.X) * (y - a.Y)) - ((b.Y - a.Y) * (x - a.X)) < 0;
 
-    // Outside the band: every tenth cell against every fifth segment's ends, and straight lines between.
+    // Outside the band: every tenth cell against the thinned line, and straight lines between.
     private void Far(IReadOnlyList<Point2> line, bool closed)
     {
         int across = (_columns / Coarse) + 2;
         int down = (_rows / Coarse) + 2;
         var coarse = new double[across * down];
-        List<Point2> sparse = [.. line.Where((_, i) => i % 8 == 0 || i == line.Count - 1)];
-        if (closed && line.Count < 200)
-            sparse = [.. line, line[0]];
+        Point2[] thin = Thinned(line, closed);
         Parallel.For(0, down, row =>
         {
             for (int column = 0; column < across; column++)
@@ -91,8 +148,8 @@ internal sealed class DistanceGrid
                 double x = _x0 + (column * Coarse * CellMm);
                 double y = _y0 + (row * Coarse * CellMm);
                 double nearest = double.MaxValue;
-                for (int i = 1; i < sparse.Count; i++)
-                    nearest = Math.Min(nearest, Distance(sparse[i - 1], sparse[i], x, y));
+                for (int i = 1; i < thin.Length; i++)
+                    nearest = Math.Min(nearest, Distance(thin[i - 1], thin[i], x, y));
                 coarse[(row * across) + column] = nearest;
             }
         });
@@ -112,6 +169,19 @@ internal sealed class DistanceGrid
                 _cells[at] = (float)(top + (fy * (bottom - top)));
             }
         });
+    }
+
+    // A place every millimetre, and all corners and ends: without them a point would lose its last millimetres, and rays would jump over it.
+    private static Point2[] Thinned(IReadOnlyList<Point2> line, bool closed)
+    {
+        List<Point2> kept = [line[0]];
+        for (int i = 1; i < line.Count; i++)
+        {
+            if (i == line.Count - 1 || line[i].DistanceTo(kept[^1]) > ThinnedMm || TurnDeg(line, i) > CornerDeg)
+                kept.Add(line[i]);
+        }
+
+        return closed ? [.. kept, line[0]] : [.. kept];
     }
 
     private void Sign(IReadOnlyList<Point2> line)

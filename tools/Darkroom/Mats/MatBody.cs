@@ -5,6 +5,9 @@ namespace Whetwright.Darkroom.Mats;
 /// <summary>Blade and handle as solids over the mat: what is inside at a height, and where rays meet them. Heights above the mat, mm.</summary>
 internal sealed class MatBody
 {
+    /// <summary>Distances between cells may be told a few hundredths too large: a ray goes no further than this share of them, or it would jump over a tip.</summary>
+    public const double NotBeyond = 0.94;
+
     private readonly LyingBlade _blade;
     private readonly Handle? _handle;
     private readonly DistanceGrid _outline;
@@ -98,7 +101,7 @@ internal sealed class MatBody
     {
         Point2 At(double h) => Frame.ToBlade(new(mat.X + (lean.X * h), mat.Y + (lean.Y * h)));
         double slope = lean.Norm;
-        if (-Depth(At(0)) > (slope * TallestMm) + 0.01)
+        if (-Depth(At(0)) * NotBeyond > slope * TallestMm)
             return null;
         double height = TallestMm;
         double above = height;
@@ -112,16 +115,19 @@ internal sealed class MatBody
                 if (height >= low && height <= high)
                     return Refine(At, height, above);
                 above = height;
-                height -= height > high ? Math.Max(0.015, 0.6 * (height - high)) : 0.05;
+                height -= height > high ? Down(height - high, high - low) : 0.05;
                 continue;
             }
 
             above = height;
-            height -= Math.Max(0.015, -depth / Math.Max(0.02, slope) * 0.98);
+            height -= Math.Max(0.015, -depth / Math.Max(0.02, slope) * NotBeyond);
         }
 
         return null;
     }
+
+    // Toward the upper surface, but never through steel as thin as an edge's: no further than to its middle.
+    private static double Down(double above, double thick) => Math.Min(Math.Max(0.015, 0.6 * above), above + (thick / 2));
 
     private double Refine(Func<double, Point2> at, double inside, double outside)
     {

@@ -166,14 +166,14 @@ internal sealed class MatLight
             double depth = _body.Depth(b);
             if (depth <= 0)
             {
-                height += Math.Max(0.05, -depth / slope);
+                height += Math.Max(0.05, -depth * MatBody.NotBeyond / slope);
                 continue;
             }
 
             (double low, double high, _) = _body.Span(b);
             if (height >= low && height <= high)
                 return false;
-            height += height < low ? Math.Clamp(low - height, 0.05, 0.5) : 0.5;
+            height += height < low ? Math.Min(0.5, Math.Min(Math.Max(0.05, low - height), ((low + high) / 2) - height)) : 0.5;
         }
 
         return true;

@@ -96,24 +96,25 @@ internal sealed class MatPhotographer(MatScene scene, MatShot shot, MatBody body
         return skin.Shine(b, mat, h, normal, down, cameraUp);
     }
 
-    // Upward normal of the upper surface from its neighbours.
+    // Upward normal of the upper surface from its neighbours; from near ones where a point is too slender for others.
     private Vector3 Normal(Point2 b, double high)
     {
-        const double step = 0.12;
-        double Slope(double dx, double dy)
-        {
-            double there = High(b.X + dx, b.Y + dy);
-            double back = High(b.X - dx, b.Y - dy);
-            bool hasThere = !double.IsNaN(there);
-            bool hasBack = !double.IsNaN(back);
-            return hasThere && hasBack ? (there - back) / (2 * step) : hasThere ? (there - high) / step : hasBack ? (high - back) / step : 0;
-        }
-
-        double sx = Slope(step, 0);
-        double sy = Slope(0, step);
+        const double usual = 0.12, near = 0.02;
+        double sx = Slope(b, high, new(usual, 0)) ?? Slope(b, high, new(near, 0)) ?? 0;
+        double sy = Slope(b, high, new(0, usual)) ?? Slope(b, high, new(0, near)) ?? 0;
         Vector2 flat = body.Frame.Direction(-sx, -sy);
         var normal = new Vector3(flat.X, flat.Y, 1);
         return normal * (1 / normal.Norm);
+    }
+
+    // From the places so far to both sides, or the one of them that is steel; null where neither is.
+    private double? Slope(Point2 b, double high, Vector2 to)
+    {
+        double there = High(b.X + to.X, b.Y + to.Y);
+        double back = High(b.X - to.X, b.Y - to.Y);
+        bool hasThere = !double.IsNaN(there);
+        bool hasBack = !double.IsNaN(back);
+        return hasThere && hasBack ? (there - back) / (2 * to.Norm) : hasThere ? (there - high) / to.Norm : hasBack ? (high - back) / to.Norm : null;
     }
 
     private double High(double x, double y)
