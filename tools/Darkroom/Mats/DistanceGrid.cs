@@ -4,7 +4,7 @@ namespace Whetwright.Darkroom.Mats;
 
 /// <summary>
 /// Distance to a line on a grid of the blade's plane: exact enough between cells near the line and afar, and exact around the corners of a closed line and the ends of an open
-/// one, which straight lines between cells would round: a point of 30° would lose two tenths of a millimetre.
+/// one, which straight lines between cells would round: a point of 30° would lose a tenth of a millimetre.
 /// </summary>
 internal sealed class DistanceGrid
 {
