@@ -12,12 +12,13 @@ internal sealed class DistanceGrid
     private const double BandMm = 2.5;
     private const int Coarse = 10;
 
-    /// <summary>Where a closed line turns more than this it has a corner.</summary>
+    /// <summary>Where a closed line turns more than this it has a corner. Chosen.</summary>
     private const double CornerDeg = 10;
 
+    /// <summary>Far off a line counts by places so far apart, and by its corners. Chosen.</summary>
     private const double ThinnedMm = 1;
 
-    /// <summary>So near a corner or an end the distance is exact; no segment further off than thrice that is nearer than the corner.</summary>
+    /// <summary>So near a corner or an end the distance is exact; no segment further off than thrice that is nearer than the corner. Chosen.</summary>
     private const double ExactMm = 0.4;
 
     private readonly double _x0;
@@ -107,13 +108,15 @@ internal sealed class DistanceGrid
         bool inside = false;
         for (int i = 0; i < _line.Count; i++)
         {
-            (Point2 a, Point2 b) = (_line[i], _line[(i + 1) % _line.Count]);
-            if ((a.Y <= y) != (b.Y <= y) && a.X + ((y - a.Y) / (b.Y - a.Y) * (b.X - a.X)) < x)
+            if (Crosses(_line[i], _line[(i + 1) % _line.Count], y) < x)
                 inside = !inside;
         }
 
         return inside;
     }
+
+    // Where a segment crosses a level; null where it does not.
+    private static double? Crosses(Point2 a, Point2 b, double y) => (a.Y <= y) != (b.Y <= y) ? a.X + ((y - a.Y) / (b.Y - a.Y) * (b.X - a.X)) : null;
 
     private void Near(Point2 a, Point2 b)
     {
@@ -192,10 +195,8 @@ internal sealed class DistanceGrid
             List<double> crossings = [];
             for (int i = 0; i < line.Count; i++)
             {
-                Point2 a = line[i];
-                Point2 b = line[(i + 1) % line.Count];
-                if ((a.Y <= y) != (b.Y <= y))
-                    crossings.Add(a.X + ((y - a.Y) / (b.Y - a.Y) * (b.X - a.X)));
+                if (Crosses(line[i], line[(i + 1) % line.Count], y) is { } at)
+                    crossings.Add(at);
             }
 
             crossings.Sort();

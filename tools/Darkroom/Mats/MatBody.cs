@@ -5,7 +5,7 @@ namespace Whetwright.Darkroom.Mats;
 /// <summary>Blade and handle as solids over the mat: what is inside at a height, and where rays meet them. Heights above the mat, mm.</summary>
 internal sealed class MatBody
 {
-    /// <summary>Distances between cells may be told a few hundredths too large: a ray goes no further than this share of them, or it would jump over a tip.</summary>
+    /// <summary>Distances between cells may be told a few hundredths too large: a ray goes no further than this share of them, or it would jump over a tip. Chosen.</summary>
     public const double NotBeyond = 0.94;
 
     private readonly LyingBlade _blade;
