@@ -18,6 +18,7 @@ internal sealed record Row(
     double UMm,
     double HeightErrorMm,
     double HeightUMm,
+    (double Heel, double Tip, double Edge) EndsUMm,
     double[] Z)
 {
     public const string Header = "scene              how   rms   median+in length heel  tip   u     height chips        z true/got±u   note";
@@ -41,5 +42,5 @@ internal sealed record Row(
 
     public override string ToString() => Refused
         ? $"{Name,-18} {How,-5} refused ({(ShouldRefuse ? "rightly" : "WRONGLY")}): {Note}"
-        : $"{Name,-18} {How,-5} {RmsMm:0.000} {MeanMm,6:0.000}   {LengthErrorMm,6:0.00} {HeelMm:0.00} {TipMm,5:0.00}  {UMm:0.00}  {HeightErrorMm,6:0.00} {Found}/{Chips} inv {Invented}  {Z[0]:0.00}/{Z[1]:0.00}±{Z[2]:0.00} h±{HeightUMm:0.00}  {(ShouldRefuse ? "SHOULD REFUSE " : "")}{Note}";
+        : $"{Name,-18} {How,-5} {RmsMm:0.000} {MeanMm,6:0.000}   {LengthErrorMm,6:0.00} {HeelMm:0.00} {TipMm,5:0.00}  {UMm:0.00}  {HeightErrorMm,6:0.00} {Found}/{Chips} inv {Invented}  {Z[0]:0.00}/{Z[1]:0.00}±{Z[2]:0.00} h±{HeightUMm:0.00} ends±{EndsUMm.Heel:0.00}/{EndsUMm.Tip:0.00} edge±{EndsUMm.Edge:0.00}  {(ShouldRefuse ? "SHOULD REFUSE " : "")}{Note}";
 }

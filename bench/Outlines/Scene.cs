@@ -90,7 +90,7 @@ internal static class Scene
         bool refuse = t.TryGetProperty("shouldRefuse", out JsonElement s) && s.GetBoolean();
         double[] z = [t.GetProperty("edgeHeight").GetProperty("meanMm").GetDouble(), o.EdgeHeightMm, o.EdgeHeightUMm];
         if (o.Outcome == TraceOutcome.Refused)
-            return new(name, how, true, refuse, o.Reasons[0].Code, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, z);
+            return new(name, how, true, refuse, o.Reasons[0].Code, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, default, z);
         IReadOnlyList<Point2> got = how == "seen" ? o.EdgeAsSeenMm : o.EdgeOnMatMm;
         double[] d = [.. edge.Select(p => Signed(got, p, o))];
         double length = t.GetProperty("lengthMm").GetDouble();
@@ -106,7 +106,8 @@ internal static class Scene
         string note = string.Join(' ', o.Chips.Select(g => $"[{At(g):0.0} {g.DepthMm:0.00}x{g.WidthMm:0.0}]")) + " / "
             + string.Join(' ', chips.Select(c => $"[{c.At:0.0} {c.Depth:0.00}x{c.Width:0.0}]"));
         return new(name, how, false, refuse, note, Math.Sqrt(d.Average(v => v * v)), d.Order().ElementAt(d.Length / 2), o.LengthMm - length, gotHeel.DistanceTo(heel), gotTip.DistanceTo(tip),
-            chips.Count(c => c.Depth >= 0.5), found, invented, o.UMm, o.HeightMm - t.GetProperty("heightMm").GetDouble(), o.HeightUMm, z);
+            chips.Count(c => c.Depth >= 0.5), found, invented, o.UMm, o.HeightMm - t.GetProperty("heightMm").GetDouble(), o.HeightUMm,
+            (o.LengthBudget.HeelMm, o.LengthBudget.TipMm, o.Budget.ShadowMm), z);
     }
 
     private static double Signed(IReadOnlyList<Point2> line, Point2 p, TracedOutline o)

@@ -2,14 +2,14 @@ using Whetwright.Core.Quantities;
 
 namespace Whetwright.Sight.Outlines;
 
-/// <content>A handle as wide as its blade, told by its tone: dark and even all over, and steel begins across the whole width at once.</content>
+/// <content>A handle as wide as its blade, told by its tone: even all over, and steel, brighter or darker, begins across the whole width at once.</content>
 internal sealed partial class BladeLie
 {
     /// <summary>Lanes along the thing in which it is looked at, shares of its width: outline and bevel are left out. Chosen.</summary>
     private static readonly double[] s_lanes = [0.3, 0.4, 0.5, 0.6, 0.7];
 
-    /// <summary>A handle is as even as this, and steel brighter than it by this in every lane (natural logarithm of light): steel that a lamp lights from one place on by less. Chosen.</summary>
-    private const double EvenTone = 0.3, BrighterTone = 0.5;
+    /// <summary>A handle is as even as this, and steel brighter than it, or darker, by this in every lane (natural logarithm of light): steel that a lamp lights from one place on by less. Chosen.</summary>
+    private const double EvenTone = 0.3, OtherTone = 0.5;
 
     /// <summary>A handle's end is at least this share of its breadth wide, so far from it, mm: a blade's point is narrower. Chosen.</summary>
     private const double BluntShare = 0.7, BluntAtMm = 5;
@@ -34,7 +34,7 @@ internal sealed partial class BladeLie
             double even = tone.Max(t => Quantile(t, end, i - near, 0.9)) - tone.Min(t => Quantile(t, end, i - near, 0.1));
             if (even > EvenTone)
                 return null;
-            bool steel = Enumerable.Range(0, tone.Length).All(k => Begins(tone[k], i, handle[k]));
+            bool steel = new[] { 1, -1 }.Any(sign => Enumerable.Range(0, tone.Length).All(k => Begins(tone[k], i, handle[k], sign)));
             bool blunt = Width((int)(BluntAtMm / StationMm)) > BluntShare * WidthAbout(i / 2);
             if (steel && blunt && Gripped(i * StationMm) && Slender(i * StationMm))
                 return i * StationMm;
@@ -42,10 +42,12 @@ internal sealed partial class BladeLie
 
         return null;
 
-        bool Begins(double[] lane, int i, double handle)
+        // Brighter steel where the sign is 1, darker where it is -1.
+        bool Begins(double[] lane, int i, double handle, int sign)
         {
-            double step = Quantile(lane, i + near, i + far, 0.5) - handle;
-            return Quantile(lane, i + near, i + far, 0.25) - handle > BrighterTone && Quantile(lane, i - once - 2, i - once, 0.5) - handle < NotYet * step && Quantile(lane, i + once, i + once + 2, 0.5) - handle > Already * step;
+            double Above(int from, int to, double quantile) => sign * (Quantile(lane, from, to, sign > 0 ? quantile : 1 - quantile) - handle);
+            double step = Above(i + near, i + far, 0.5);
+            return Above(i + near, i + far, 0.25) > OtherTone && Above(i - once - 2, i - once, 0.5) < NotYet * step && Above(i + once, i + once + 2, 0.5) > Already * step;
         }
     }
 }

@@ -140,6 +140,7 @@ public static class OutlineTracer
     {
         if (view.Seen.ShadowUMm > DoubtfulMm)
             reasons.Add(new("edge-in-shadow", FormattableString.Invariant($"A shadow about as dark as the steel lies along the edge: the edge may lie {2 * view.Seen.ShadowUMm:0.0} mm from where it is drawn. For better than that move the lamp to the edge's side, or soften it, and take the photo again.")));
+        reasons.AddRange(EndsInDoubt.Of(view.Seen.HeelUMm, view.Seen.TipUMm));
         MatCamera camera = view.Camera;
         Point2[] seen = view.EdgeLine;
         int n = seen.Length;

@@ -41,7 +41,9 @@ internal sealed class TipEnd(PhotoSampler sampler, LensMap map, double sigmaPx, 
         if (light is null || (Spine?.Line ?? OutlinesSpine()) is not { } spine)
             return new(byLines, ByLinesUMm(byLines[^1], outline[tipAt]));
         Seen = new TipSearch(sampler, map, sigmaPx, pixelMm, camera, light).Of(line, byLines[^1], spine, outline[0]) ?? AnySpine(line, byLines[^1], light);
-        return Seen is { Tells: true } seen && seen.Ended(line) is { } ended ? new(ended, seen.UMm) : new(byLines, ByLinesUMm(byLines[^1], outline[tipAt]));
+        return Seen is { Tells: true } seen && seen.Ended(line) is { } ended
+            ? new(ended, TipUncertainty.Mm(seen.UMm, seen.MisfitShare, (seen.Place - byLines[^1]).Dot(seen.Along)))
+            : new(byLines, ByLinesUMm(byLines[^1], outline[tipAt]));
     }
 
     /// <summary>Standard uncertainty of a tip from lines alone: where the outline ends elsewhere, half of what lies between is in doubt, as at the heel.</summary>

@@ -20,16 +20,16 @@ internal static class DrawnBlade
 
     public static TracedOutline Trace(
         bool blade = true, (double AtMm, double DepthMm, double WidthMm)[]? chips = null, double pull = 0, double blurPx = 0.8, bool second = false, double shiftMm = 0, Length? height = null,
-        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null, double gripMm = 0, double gripSlantMm = 0, double bevelMm = 0)
+        Point2? cloth = null, bool slab = false, MatSide? edge = null, double shadowMm = 0, bool words = false, MatSide? heel = null, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, Length? spine = null, bool? onFlank = null, double gripMm = 0, double gripSlantMm = 0, double gripTone = 35, double bevelMm = 0)
     {
-        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm, gripMm, gripSlantMm, bevelMm);
+        using Picture photo = Photo(blade && !slab, chips ?? [], pull, blurPx, second, shiftMm, cloth, slab, shadowMm, words, checkLine, tallAbove, tallBelow, spineShadowMm, fallsOff, tailMm, gripMm, gripSlantMm, gripTone, bevelMm);
 
         // With a height, and nothing to tell sides by, edge and spine are told by two searches more: tests of other things say the side.
         edge ??= height is not null && !slab ? MatSide.Top : null;
         return OutlineTracer.Trace(photo, null, Mat, height, told: new(edge, heel, spine, onFlank));
     }
 
-    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, double gripMm = 0, double gripSlantMm = 0, double bevelMm = 0)
+    public static Picture Photo(bool blade, (double AtMm, double DepthMm, double WidthMm)[] chips, double pull, double blurPx, bool second, double shiftMm, Point2? cloth = null, bool slab = false, double shadowMm = 0, bool words = false, bool checkLine = false, bool tallAbove = false, bool tallBelow = false, double spineShadowMm = 0, double fallsOff = 0, double tailMm = 0, double gripMm = 0, double gripSlantMm = 0, double gripTone = 35, double bevelMm = 0)
     {
         int w = (int)(Mat.SizeMm.X * PxPerMm);
         int h = (int)(Mat.SizeMm.Y * PxPerMm);
@@ -77,7 +77,7 @@ internal static class DrawnBlade
         for (int s = 0; bevelMm > 0 && s < (int)Heel.DistanceTo(Tip); s++)
             Fill(sheet, Bevel(s, bevelMm), s is >= 8 and < 34 ? new Scalar(222, 226, 228) : new Scalar(160, 162, 164));
         if (gripMm > 0)
-            Fill(sheet, Grip(gripMm, gripSlantMm), new Scalar(36, 35, 34));
+            Fill(sheet, Grip(gripMm, gripSlantMm), new Scalar(gripTone + 1, gripTone, gripTone - 1));
         if (slab)
             Fill(sheet, [new(90, 80), new(220, 80), new(220, 125), new(90, 125)], new Scalar(95, 92, 90));
         if (tailMm > 0)

@@ -24,10 +24,12 @@ public sealed class Finding_the_blade
         Assert.Equal(4, traced.EdgeMm.Max(p => p.Y), 0.2);
     }
 
-    [Fact]
-    public void A_dark_handle_as_wide_as_the_blade_is_told_by_its_tone()
+    [Theory]
+    [InlineData(35)] // darker than the steel
+    [InlineData(155)] // paler
+    public void A_handle_as_wide_as_the_blade_is_told_by_its_tone(double tone)
     {
-        TracedOutline traced = DrawnBlade.Trace(gripMm: 85);
+        TracedOutline traced = DrawnBlade.Trace(gripMm: 85, gripTone: tone);
 
         Assert.Equal(TraceOutcome.Traced, traced.Outcome);
         Assert.InRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 0.7);
@@ -42,10 +44,12 @@ public sealed class Finding_the_blade
         Assert.NotInRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 40);
     }
 
-    [Fact]
-    public void Dark_steel_whose_tone_changes_aslant_is_no_handle()
+    [Theory]
+    [InlineData(35)]
+    [InlineData(155)]
+    public void Steel_whose_tone_changes_aslant_is_no_handle(double tone)
     {
-        TracedOutline traced = DrawnBlade.Trace(gripMm: 85, gripSlantMm: 40);
+        TracedOutline traced = DrawnBlade.Trace(gripMm: 85, gripSlantMm: 40, gripTone: tone);
 
         Assert.NotInRange(traced.HeelOnMatMm.DistanceTo(DrawnBlade.Heel), 0, 40);
     }
