@@ -8,6 +8,7 @@ internal static class EndsInDoubt
     /// <summary>An end whose place has a larger standard uncertainty than this is spoken of, mm. Chosen, from the errors on rendered photos.</summary>
     public const double DoubtfulMm = 0.2;
 
+    /// <summary>What is said of a blade's ends; nothing where both are known well.</summary>
     /// <param name="heelUMm">Standard uncertainty of the heel's place along the edge.</param>
     /// <param name="tipUMm">The same of the tip's.</param>
     public static IEnumerable<Reason> Of(double heelUMm, double tipUMm)

@@ -107,7 +107,7 @@ public sealed class Finding_the_tip_in_the_photo_around_it
         EndedLine ended = new TipEnd(sampler, map, 1, 1 / PxPerMm, null, outline, 1 + there.Length).Of(line, new(HeightMm, HeightMm, Sky, 1, BevelMm, []), null);
 
         Assert.True(ended.Line[^1].DistanceTo(s_tip) < 0.2, $"{ended.Line[^1].DistanceTo(s_tip):0.00} mm off.");
-        Assert.InRange(ended.TipUMm, 0.02, 0.25);
+        Assert.InRange(ended.TipUMm, 0.02, 0.5); // the outline ends 0.6 mm short: that leaves some doubt
     }
 
     [Fact]
