@@ -3,8 +3,9 @@ namespace Whetwright.Sight.Outlines;
 /// <summary>A place that looks like a notch.</summary>
 /// <param name="Notch">The notch that explains most of what is seen.</param>
 /// <param name="Evidence">What speaks for it and against.</param>
-/// <param name="Told">Its size as told.</param>
-internal sealed record WeighedNotch(NotchFit Notch, ChipEvidence Evidence, NotchShape Told);
+/// <param name="ToldAtMm">Its middle along the strip as told.</param>
+/// <param name="Told">Its shape as told.</param>
+internal sealed record WeighedNotch(NotchFit Notch, ChipEvidence Evidence, double ToldAtMm, NotchShape Told);
 
 /// <summary>What speaks for a notch of the edge and against a stain, a glint or a ragged line.</summary>
 /// <param name="Explained">Share of what departs from the edge on both sides that a notch explains.</param>

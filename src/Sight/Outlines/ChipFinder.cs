@@ -16,8 +16,8 @@ internal sealed class ChipFinder(PhotoSampler sampler, LensMap map, double sigma
     /// <param name="doubtMm">How far the line may lie off as far as shadows tell.</param>
     public IReadOnlyList<SeenChip> Find(Point2[] line, Vector2[] inward, double pxMm, double doubtMm) =>
     [
-        .. Weighed(line, inward, pxMm).OrderBy(w => w.Notch.AtMm)
-            .Select(w => new SeenChip(w.Notch.AtMm, w.Told, w.Evidence.LogOdds, ChipSize.DepthUMm(w.Told.DepthMm, doubtMm))),
+        .. Weighed(line, inward, pxMm).OrderBy(w => w.ToldAtMm)
+            .Select(w => new SeenChip(w.ToldAtMm, w.Told, w.Evidence.LogOdds, ChipSize.DepthUMm(w.Told.DepthMm, doubtMm))),
     ];
 
     /// <summary>All places that look like notches, with what speaks for and against them.</summary>

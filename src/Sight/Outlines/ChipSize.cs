@@ -1,8 +1,8 @@
 namespace Whetwright.Sight.Outlines;
 
 /// <summary>
-/// The size to tell of a chip. Three measures of its depth: the notch that was fitted, and how far the rim of the dark line along the edge steps inward there, at its foot and halfway
-/// down. Each is at times wrong by a millimetre (bright steel beside a small chip is taken for paper, a shadow in a deep one for steel), seldom two of them at once: their median is told.
+/// The size of a chip. Three measures of its depth: the notch that was fitted, and how far the rim of the dark line along the edge steps inward there, at its foot and halfway
+/// down. Each is at times wrong by a millimetre (bright steel beside a small chip is taken for paper, a shadow in a deep one for steel), seldom two of them at once: their median is taken.
 /// </summary>
 internal static class ChipSize
 {
@@ -15,7 +15,7 @@ internal static class ChipSize
     /// <param name="fitted">The notch.</param>
     /// <param name="footMm">By the rim's foot.</param>
     /// <param name="halfwayMm">By the rim halfway down.</param>
-    public static NotchShape Told(NotchShape fitted, double? footMm, double? halfwayMm)
+    public static NotchShape Of(NotchShape fitted, double? footMm, double? halfwayMm)
     {
         double byFit = FitBase + (OfFit * fitted.DepthMm);
         double[] depths = [.. new[] { byFit, FootBase + (OfFoot * footMm), HalfwayBase + (OfHalfway * halfwayMm) }.OfType<double>().Order()];

@@ -38,6 +38,9 @@ internal sealed class NotchSearch
     /// <summary>Log of a ratio of likelihoods against mottle from which a place is tried, how far such places lie apart, and how near a notch counts for it. Chosen.</summary>
     private const double SharpWorthALook = 4, SharpApartMm = 1, SharpNearMm = 0.6, SharpWithin = 0.35;
 
+    /// <summary>What is unlikelier, by log odds, is told by no second photo either, and its shape not looked into. Chosen.</summary>
+    private const double WorthAShape = -4;
+
     private const int MostSharp = 30;
 
     private const int MostPlaces = 60;
@@ -67,15 +70,16 @@ internal sealed class NotchSearch
     private readonly NotchModel _model;
     private readonly RimDips _foot, _halfway;
     private readonly MottledSteel _mottle;
+    private readonly StripTones _tones;
+    private readonly double _blurMm;
     private readonly List<(double AtMm, double Departure)> _along = [];
 
     public NotchSearch(EdgeStrip strip, double blurMm)
     {
-        _strip = strip;
+        (_strip, _tones, _blurMm) = (strip, new(strip), blurMm);
         _model = new(strip, blurMm);
-        var tones = new StripTones(strip);
-        (_foot, _halfway) = RimDips.Of(strip, tones);
-        _mottle = new(strip, tones, blurMm);
+        (_foot, _halfway) = RimDips.Of(strip, _tones);
+        _mottle = new(strip, _tones, blurMm);
     }
 
     /// <summary>Places that look like notches, each once, with the best shape; the likeliest first.</summary>
@@ -178,7 +182,9 @@ internal sealed class NotchSearch
         double within = Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm);
         var evidence = new ChipEvidence(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
         double half = SurelyWithin * fit.Shape.WidthMm;
-        return new(fit, evidence, ChipSize.Told(fit.Shape, _foot.DepthMm(fit.AtMm, half), _halfway.DepthMm(fit.AtMm, half)));
+        NotchShape sized = ChipSize.Of(fit.Shape, _foot.DepthMm(fit.AtMm, half), _halfway.DepthMm(fit.AtMm, half));
+        (double atMm, NotchShape told) = evidence.LogOdds < WorthAShape ? (fit.AtMm, sized) : ChipShape.Of(_strip, _tones, _halfway, fit.AtMm, sized, _blurMm);
+        return new(fit, evidence, atMm, told);
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);

@@ -6,11 +6,14 @@ namespace Whetwright.Sight.Outlines;
 /// <param name="Pointed">V; else round.</param>
 internal readonly record struct NotchShape(double DepthMm, double WidthMm, bool Pointed)
 {
+    /// <summary>0 like a V, 1 like half an ellipse, between them both in that measure.</summary>
+    public double Roundness { get; init; } = Pointed ? 0 : 1;
+
     /// <summary>Depth at a distance along the edge from its middle, mm; 0 outside.</summary>
     public double At(double alongMm)
     {
         double t = Math.Abs(alongMm) / (WidthMm / 2);
-        return t >= 1 ? 0 : Pointed ? DepthMm * (1 - t) : DepthMm * Math.Sqrt(1 - (t * t));
+        return t >= 1 ? 0 : DepthMm * (((1 - Roundness) * (1 - t)) + (Roundness * Math.Sqrt(1 - (t * t))));
     }
 
     /// <summary>

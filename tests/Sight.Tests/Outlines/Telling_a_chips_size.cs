@@ -11,7 +11,7 @@ public sealed class Telling_a_chips_size
     public void A_small_chip_that_bright_steel_makes_look_large_is_told_small_for_the_dark_lines_rim_hardly_dips()
     {
         NotchShape fitted = new(2.8, 8.0, false);
-        NotchShape told = ChipSize.Told(fitted, footMm: 0.1, halfwayMm: 0.5);
+        NotchShape told = ChipSize.Of(fitted, footMm: 0.1, halfwayMm: 0.5);
         Assert.InRange(told.DepthMm, 0.6, 1.1);
         Assert.InRange(told.WidthMm, 3, 6);
         Assert.False(told.Pointed);
@@ -20,7 +20,7 @@ public sealed class Telling_a_chips_size
     [Fact]
     public void A_deep_chip_whose_ground_lies_in_shadow_is_told_deep_for_the_rim_steps_in_all_the_way()
     {
-        NotchShape told = ChipSize.Told(new(1.3, 3.4, true), footMm: 2.2, halfwayMm: 2.3);
+        NotchShape told = ChipSize.Of(new(1.3, 3.4, true), footMm: 2.2, halfwayMm: 2.3);
         Assert.InRange(told.DepthMm, 2.3, 2.9);
         Assert.True(told.WidthMm > 3.4);
     }
@@ -32,7 +32,7 @@ public sealed class Telling_a_chips_size
     public void One_measure_that_is_far_off_does_not_matter(double? footMm, double? halfwayMm)
     {
         // 0.2 + 0.9 · 1.5 = 1.55 is the middle one, or the only one.
-        NotchShape told = ChipSize.Told(new(1.5, 3.0, true), footMm, halfwayMm);
+        NotchShape told = ChipSize.Of(new(1.5, 3.0, true), footMm, halfwayMm);
         Assert.Equal(1.55, told.DepthMm, 1e-9);
         Assert.Equal(3.0, told.WidthMm, 1e-9);
     }
