@@ -183,7 +183,7 @@ internal sealed class NotchSearch
         var evidence = new ChipEvidence(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
         double half = SurelyWithin * fit.Shape.WidthMm;
         NotchShape sized = ChipSize.Of(fit.Shape, _foot.DepthMm(fit.AtMm, half), _halfway.DepthMm(fit.AtMm, half));
-        (double atMm, NotchShape told) = evidence.LogOdds < WorthAShape ? (fit.AtMm, sized) : ChipShape.Of(_strip, _tones, _halfway, fit.AtMm, sized, _blurMm);
+        (double atMm, NotchShape told) = evidence.LogOdds < WorthAShape ? (fit.AtMm, sized) : ChipShape.Of(_strip, _tones, fit.AtMm, sized, _blurMm);
         return new(fit, evidence, atMm, told);
     }
 

@@ -69,9 +69,6 @@ internal sealed class RimDips
         return to < from ? 0 : _plain[from..(to + 1)].Max();
     }
 
-    /// <summary>How far the rim lies inward of where it is usual around a place, mm; null where it is not seen.</summary>
-    public double? InwardMm(double atMm) => _inward[Math.Clamp((int)(atMm / _stepMm), 0, _inward.Length - 1)] is var mm && double.IsFinite(mm) ? mm : null;
-
     /// <summary>How far the rim steps inward within a reach of a place, mm: nearly the most, for a speck may hide the rest; null where it is not seen at half of it.</summary>
     public double? DepthMm(double atMm, double reachMm)
     {

@@ -174,7 +174,7 @@ public sealed class Telling_chips_from_stains
     {
         var notch = new NotchShape(0.42, 0.8, false);
         double Edge(double x, double v, double line) => v < 0 ? Paper : v < 0.3 ? line : 0.2 + (1.7 * (Patina(x, v) - 0.2));
-        (NotchFit found, ChipEvidence evidence, _) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
+        (NotchFit found, ChipEvidence evidence, _, _) = Assert.Single(Told((x, v) => v < notch.At(x - 41) ? v < 0 ? Paper : 0.7 * Paper : Edge(x, v, 0.12)));
         Assert.Equal(41, found.AtMm, 0.4);
         double even = (evidence with { Dip = 1, DeepDip = 1 }).LogOdds;
         Assert.True(evidence.LogOdds > even + Math.Log(10), $"odds {evidence.LogOdds:0.0}, with an even rim {even:0.0}");
