@@ -6,7 +6,7 @@ namespace Whetwright.Sight.Outlines;
 /// </summary>
 internal sealed class ChipShape
 {
-    // Weights of the logarithm of what each says, and how they were found: bench/Outlines/README.md, "Chips".
+    // How much each says, in the logarithm of a shape's share: fitted to 149 chips on photographs of Darkroom, judged on thirds left out (bench/Outlines/README.md, "Chips").
     private const double Unexplained = -13, OtherDepth = -18, OtherBreadth = -3;
 
     /// <summary>So many depths chips are usually wide. Chosen.</summary>
@@ -66,14 +66,14 @@ internal sealed class ChipShape
         _firstRow = Row(-OutsideMm);
         _rows = Row(Math.Min(DeepestMm, (OfDepth * sized.DepthMm) + BehindMm)) - _firstRow;
         int steelRow = Row(SteelFromMm);
-        double[] mean0 = new double[strip.Rows];
-        double[] mean1 = new double[strip.Rows];
+        double[] meanBefore = new double[strip.Rows];
+        double[] meanAfter = new double[strip.Rows];
         double[] uneven = new double[strip.Rows];
         for (int k = 0; k < strip.Rows; k++)
         {
-            (mean0[k], double variance0) = Spread(before, beforeTo, k);
-            (mean1[k], double variance1) = Spread(after, afterTo, k);
-            uneven[k] = ((variance0 + variance1) / 2) + (Math.Pow(mean0[k] - mean1[k], 2) / 12);
+            (meanBefore[k], double varianceBefore) = Spread(before, beforeTo, k);
+            (meanAfter[k], double varianceAfter) = Spread(after, afterTo, k);
+            uneven[k] = ((varianceBefore + varianceAfter) / 2) + (Math.Pow(meanBefore[k] - meanAfter[k], 2) / 12);
         }
 
         _weight = [.. Enumerable.Range(_firstRow, _rows).Select(k => 1 / (uneven[k] + (UnevenFloor * UnevenFloor)))];
@@ -86,7 +86,7 @@ internal sealed class ChipShape
         for (int i = 0; i < _columns; i++)
         {
             double t = Math.Clamp((((_firstColumn + i) * h) - atMm + apart) / (2 * apart), 0, 1);
-            double Plain(int k) => ((1 - t) * mean0[k]) + (t * mean1[k]);
+            double Plain(int k) => ((1 - t) * meanBefore[k]) + (t * meanAfter[k]);
             for (int k = 0; k < _rows; k++)
             {
                 _departs[i, k] = tones[_firstColumn + i, _firstRow + k, 0] - Plain(_firstRow + k);
