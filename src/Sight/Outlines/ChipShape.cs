@@ -125,7 +125,10 @@ internal sealed class ChipShape
             foreach (double depth in s_deeper.Select(d => d * _sized.DepthMm).Where(d => d is > LeastDeepMm and < MostDeepMm))
             {
                 foreach (double width in s_wider.Select(w => w * _sized.WidthMm).Where(w => w < MostWideMm && w / depth is > LeastBreadth and < MostBreadth))
-                    tried.AddRange(s_aside.Select(a => a * _sized.WidthMm).Select(a => (a, new NotchShape(depth, width, pointed), Log(a, new(depth, width, pointed)))));
+                {
+                    var shape = new NotchShape(depth, width, pointed);
+                    tried.AddRange(s_aside.Select(a => a * _sized.WidthMm).Select(a => (a, shape, Log(a, shape))));
+                }
             }
         }
 

@@ -167,24 +167,31 @@ internal sealed class NotchSearch
                 weighed.Add(w);
         }
 
-        return [.. weighed.Where(w => !weighed.Any(t => IsItsLight(w, t)))];
+        return [.. weighed.Where(w => !weighed.Any(t => IsItsLight(w, t))).Select(AsTold)];
     }
 
     // So near beside a chip what a stain explains better is no second one.
     private static bool IsItsLight(WeighedNotch one, WeighedNotch chip) =>
         chip.Evidence.LogOdds >= ChipFinder.LeastLogOdds && chip.Evidence.OverStain > one.Evidence.OverStain && Math.Abs(chip.Notch.AtMm - one.Notch.AtMm) <= AsOne(chip.Notch, one.Notch) + ItsLightMm;
 
-    /// <summary>One that was found, with what speaks for and against it, and its size.</summary>
+    /// <summary>One that was found, with what speaks for and against it.</summary>
     private WeighedNotch Weigh(NotchFit fit)
     {
         double[] near = [.. _along.Where(a => Math.Abs(a.AtMm - fit.AtMm) < NeighbourhoodMm && Math.Abs(a.AtMm - fit.AtMm) > (fit.Shape.WidthMm / 2) + 1.3).Select(a => a.Departure).Order()];
         double large = near.Length == 0 ? 1 : near[(int)(0.8 * near.Length)];
         double within = Math.Max(DipNearMm, DipWithin * fit.Shape.WidthMm);
         var evidence = new ChipEvidence(fit.Explained, _model.Stain(fit), Ratio(fit.Departure, large), _foot.At(fit.AtMm, within), _halfway.At(fit.AtMm, within), _mottle.At(fit.AtMm, Math.Max(SharpNearMm, SharpWithin * fit.Shape.WidthMm)), fit.Shape);
-        double half = SurelyWithin * fit.Shape.WidthMm;
-        NotchShape sized = ChipSize.Of(fit.Shape, _foot.DepthMm(fit.AtMm, half), _halfway.DepthMm(fit.AtMm, half));
-        (double atMm, NotchShape told) = evidence.LogOdds < WorthAShape ? (fit.AtMm, sized) : ChipShape.Of(_strip, _tones, fit.AtMm, sized, _blurMm);
-        return new(fit, evidence, atMm, told);
+        return new(fit, evidence, fit.AtMm, fit.Shape);
+    }
+
+    // With its place and shape as told; only of what is kept, for it takes a while.
+    private WeighedNotch AsTold(WeighedNotch weighed)
+    {
+        (double at, NotchShape shape) = (weighed.Notch.AtMm, weighed.Notch.Shape);
+        double half = SurelyWithin * shape.WidthMm;
+        NotchShape sized = ChipSize.Of(shape, _foot.DepthMm(at, half), _halfway.DepthMm(at, half));
+        (double atMm, NotchShape told) = weighed.Evidence.LogOdds < WorthAShape ? (at, sized) : ChipShape.Of(_strip, _tones, at, sized, _blurMm);
+        return weighed with { ToldAtMm = atMm, Told = told };
     }
 
     private static double Ratio(double departure, double of) => Math.Max(departure, 1e-4) / Math.Max(of, 1e-3);
